@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Files, standard input and output. The only place of the program that opens anything.
+ */
+#ifndef RN_IO_CLI_FILES_H
+#define RN_IO_CLI_FILES_H
+
+#include "io/base/buffer.h"
+
+/* Appends what is in the file ("-": standard input), at most `most` bytes and one more, so that the
+ * reader can say it is too large. NULL, or a phrase that says why it could not be read. Out of
+ * memory shows in the buffer's status. */
+const char *rn_files_read(const char *path, size_t most, rn_buffer *buffer);
+
+/* The same for a gear store beside the model: `href` must be the plain name of a regular file in
+ * the model's folder; nothing that blocks or leads elsewhere is opened. */
+const char *rn_files_read_beside(const char *model_path, const char *href, size_t most,
+                                 rn_buffer *buffer);
+
+/* Writes the whole of it under a temporary name beside `path`, then renames: an older file stays
+ * whole if anything goes wrong. NULL path: standard output. Devices and pipes are written as they
+ * are. NULL, or a phrase. */
+const char *rn_files_write(const char *path, const rn_buffer *buffer);
+
+#endif

@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * funicle: files and options in, answers and figures out. All thinking is done in the library.
+ */
+#define _POSIX_C_SOURCE 200809L
+#include <gsl/gsl_errno.h>
+#include <libxml/parser.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "io/cli/digest.h"
+#include "io/cli/files.h"
+#include "io/cli/options.h"
+#include "io/figure/figure.h"
+#include "io/report/json.h"
+#include "io/report/text.h"
+#include "io/xml/reader.h"
+#include "io/xml/scan.h"
+
+/* What the program ends with; 1, 4 and 5 come from the verdict. */
+enum { EXIT_NONE_OVER = 0, EXIT_USAGE = 2, EXIT_INPUT = 3, EXIT_NO_EQUILIBRIUM = 4, EXIT_MACHINE = 6 };
+
+/* Everything a run owns; released in one place. */
+typedef struct run {
+	rn_allocator allocator;
+	rn_command command;
+	rn_buffer message, model_bytes, out;
+	rn_document *document;
+	rn_result *result;
+	char digest[RN_DIGEST_SIZE];
+} run;
+
+static int complain(const char *what, const char *why)
+{
+	fprintf(stderr, "funicle: %s%s%s\n", what, why ? ": " : "", why ? why : "");
+	return EXIT_MACHINE;
+}
+
+/* ---- reading ------------------------------------------------------------------------------- */
+
+typedef struct store_context {
+	const run *run;
+} store_context;
+
+static rn_status fetch_store(void *context, const char *href, char **bytes_out, size_t *size_out,
+                             const char **reason_out)
+{
+	const run *r = ((store_context *)context)->run;
+	rn_buffer bytes = rn_buffer_make(&r->allocator);
+	*reason_out = rn_files_read_beside(r->command.model, href, RN_SCAN_BYTES_MOST, &bytes);
+	rn_status status = rn_buffer_status(&bytes);
+	if (status == RN_OK && *reason_out)
+		status = RN_STATUS_INPUT;
+	if (status != RN_OK) {
+		rn_buffer_release(&bytes);
+		return status;
+	}
+	*bytes_out = bytes.bytes;
+	*size_out = bytes.size;
+	return RN_OK;
+}
+
+static void print_diagnostics(run *r)
+{
+	rn_document_print(&r->message, r->document);
+	if (r->message.size > 0)
+		fwrite(r->message.bytes, 1, r->message.size, stderr);
+}
+
+static int read_model(run *r)
+{
+	const char *path = r->command.model;
+	const char *why = rn_files_read(path, RN_SCAN_BYTES_MOST, &r->model_bytes);
+	if (why)
+		return complain(path, why) == EXIT_MACHINE ? EXIT_INPUT : EXIT_MACHINE;
+	if (rn_buffer_status(&r->model_bytes) != RN_OK)
+		return complain("out of memory", NULL);
+	store_context context = {r};
+	rn_fetch fetch = {fetch_store, &context};
+	const char *name = strcmp(path, "-") == 0 ? "standard input" : path;
+	rn_status status = rn_document_read(&r->allocator, name, r->model_bytes.bytes,
+	                                    r->model_bytes.size, &fetch, &r->document);
+	if (r->document)
+		print_diagnostics(r);
+	if (status == RN_STATUS_MEMORY)
+		return complain(rn_status_text(status), NULL);
+	return status == RN_OK ? EXIT_NONE_OVER : EXIT_INPUT;
+}
+
+/* ---- answering ----------------------------------------------------------------------------- */
+
+static rn_status write_answer(run *r)
+{
+	if (r->command.format == RN_FORMAT_JSON) {
+		rn_json_options options = {r->command.model, r->digest, r->command.units};
+		return rn_json_write(&r->out, r->result, &options);
+	}
+	bool terminal = !r->command.output && isatty(STDOUT_FILENO) && !getenv("NO_COLOR");
+	rn_text_options options = {.bold = terminal};
+	return rn_text_write(&r->out, r->result, r->command.units, &options);
+}
+
+/* The case asked for, else the one with the closest part, else the first that did not settle. */
+static int case_to_draw(const run *r)
+{
+	const rn_model *model = r->document->model;
+	const rn_verdict *verdict = &r->result->verdict;
+	if (!r->command.case_id)
+		return verdict->worst_case == RN_NONE ? 0 : verdict->worst_case;
+	rn_object found = rn_model_object_by_id(model, r->command.case_id);
+	return found.kind == RN_CASE ? found.index : RN_NONE;
+}
+
+static int unknown_case(const run *r)
+{
+	const rn_model *model = r->document->model;
+	fprintf(stderr, "funicle: there is no case \"%s\"; the model has", r->command.case_id);
+	for (int i = 0; i < model->case_count; i++)
+		fprintf(stderr, "%s %s", i ? "," : "", model->cases[i].id);
+	fputc('\n', stderr);
+	return EXIT_USAGE;
+}
+
+static int deliver(run *r, rn_status status)
+{
+	if (status == RN_OK)
+		status = rn_buffer_status(&r->out);
+	if (status != RN_OK)
+		return complain(rn_status_text(status), NULL);
+	const char *why = rn_files_write(r->command.output, &r->out);
+	if (why)
+		return complain(r->command.output ? r->command.output : "standard output", why);
+	return EXIT_NONE_OVER;
+}
+
+static int draw(run *r)
+{
+	int drawn = case_to_draw(r);
+	if (drawn == RN_NONE)
+		return unknown_case(r);
+	rn_figure_options options = {r->command.units, r->command.model, r->digest};
+	int code = deliver(r, rn_figure_svg(&r->out, r->result, drawn, &options));
+	int verdict = r->result->verdict.exit_class;
+	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
+}
+
+static int solve(run *r)
+{
+	int code = deliver(r, write_answer(r));
+	return code ? code : r->result->verdict.exit_class;
+}
+
+static int answer(run *r)
+{
+	rn_options options = rn_options_default();
+	options.allocator = r->allocator;
+	int code = read_model(r);
+	if (code)
+		return code;
+	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
+	rn_status status = rn_solve(r->document->model, &options, &r->result);
+	if (status != RN_OK)
+		return complain(rn_status_text(status), NULL);
+	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r);
+}
+
+/* ---- the run ------------------------------------------------------------------------------- */
+
+static const char version_text[] =
+	"funicle " RN_VERSION_TEXT "\n"
+	"Licence GPL-3.0-or-later. There is no warranty, to the extent that law permits.\n";
+
+static int obey(run *r, int count, char **words)
+{
+	if (count < 2) {
+		rn_options_help(&r->out);
+		(void)deliver(r, RN_OK);
+		return EXIT_USAGE;
+	}
+	if (!rn_options_read(count, words, &r->command, &r->message)) {
+		fprintf(stderr, "funicle: %s (see funicle --help)\n",
+		        r->message.bytes ? r->message.bytes : "out of memory");
+		return EXIT_USAGE;
+	}
+	if (r->command.help)
+		rn_options_help(&r->out);
+	else if (r->command.version)
+		rn_buffer_text(&r->out, version_text);
+	else
+		return answer(r);
+	r->command.output = NULL;
+	return deliver(r, RN_OK);
+}
+
+static void release(run *r)
+{
+	rn_result_destroy(r->result);
+	rn_document_destroy(r->document);
+	rn_buffer_release(&r->message);
+	rn_buffer_release(&r->model_bytes);
+	rn_buffer_release(&r->out);
+}
+
+int main(int count, char **words)
+{
+	run r = {.allocator = rn_allocator_default()};
+	r.message = rn_buffer_make(&r.allocator);
+	r.model_bytes = rn_buffer_make(&r.allocator);
+	r.out = rn_buffer_make(&r.allocator);
+	/* a reader that closes the pipe early is told by the exit code, not by a signal */
+	signal(SIGPIPE, SIG_IGN);
+	gsl_set_error_handler_off();
+	LIBXML_TEST_VERSION
+	xmlInitParser();
+	int code = obey(&r, count, words);
+	release(&r);
+	xmlCleanupParser();
+	return code;
+}

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/cli/options.h"
+
+#include <string.h>
+
+#include "io/xml/near.h"
+
+static const struct {
+	const char *word, *help;
+} verbs[RN_VERB_COUNT] = {
+	[RN_VERB_SOLVE] = {"solve", "what every part carries, and which is closest to its limit"},
+	[RN_VERB_DRAW] = {"draw", "the same as a figure to scale (SVG)"},
+};
+
+typedef enum option_kind {
+	OPTION_OUTPUT,
+	OPTION_FORMAT,
+	OPTION_UNITS,
+	OPTION_CASE,
+	OPTION_QUIET,
+	OPTION_HELP,
+	OPTION_VERSION,
+	OPTION_COUNT
+} option_kind;
+
+static const struct {
+	const char *word, *letter, *value, *help;
+} options[OPTION_COUNT] = {
+	[OPTION_OUTPUT] = {"--output", "-o", "FILE", "write there instead of to standard output"},
+	[OPTION_FORMAT] = {"--format", NULL, "text|json", "form of the answer (text)"},
+	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
+	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
+	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
+	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
+	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
+};
+
+static void option_help(rn_buffer *b, int i)
+{
+	const char *value = options[i].value ? options[i].value : "";
+	int room = 21 - (int)strlen(options[i].word);
+	rn_buffer_format(b, "  %s %-*s %s", options[i].word, room, value, options[i].help);
+	if (options[i].letter)
+		rn_buffer_format(b, " (also %s)", options[i].letter);
+	rn_buffer_char(b, '\n');
+}
+
+void rn_options_help(rn_buffer *b)
+{
+	rn_buffer_text(b, "funicle: forces in anchor and redirect networks of ropes, in one plane\n\n"
+	                  "  funicle MODEL.xml                      the answer as text\n"
+	                  "  funicle solve MODEL.xml --format json  the same for other programs\n"
+	                  "  funicle draw MODEL.xml -o FIGURE.svg   the same as a figure\n\nverbs\n");
+	for (int i = 0; i < RN_VERB_COUNT; i++)
+		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
+	rn_buffer_text(b, "\noptions\n");
+	for (int i = 0; i < OPTION_COUNT; i++)
+		option_help(b, i);
+	rn_buffer_text(b,
+	               "\nexit  0 every loaded part was checked, none is over   1 over, or not checked\n"
+	               "      2 command line   3 model   4 no equilibrium   5 not found   6 memory or file\n"
+	               "      draw ends with 0 once the figure is written, else with 3 to 6\n\n"
+	               "The tree is not rated and is usually the weakest part. Local law, the maker's\n"
+	               "instructions and a competent person come first.\n");
+}
+
+/* ---- reading ------------------------------------------------------------------------------- */
+
+typedef struct reading {
+	int count, at;
+	char **words;
+	rn_command *command;
+	rn_buffer *message;
+	bool verb_seen, given[OPTION_COUNT];
+} reading;
+
+static bool complain(reading *r, const char *what, const char *word)
+{
+	rn_buffer_format(r->message, "%s \"%s\"", what, word);
+	return false;
+}
+
+static bool suggest(reading *r, const rn_near *near)
+{
+	if (near->best)
+		rn_buffer_format(r->message, "; did you mean %s?", near->best);
+	return false;
+}
+
+static int find_option(const char *word, size_t size)
+{
+	for (int i = 0; i < OPTION_COUNT; i++) {
+		bool is_long = strlen(options[i].word) == size && memcmp(options[i].word, word, size) == 0;
+		bool is_short = options[i].letter && size == 2 && memcmp(options[i].letter, word, 2) == 0;
+		if (is_long || is_short)
+			return i;
+	}
+	return RN_NONE;
+}
+
+static bool unknown_option(reading *r, const char *word)
+{
+	rn_near near = rn_near_begin(word);
+	for (int i = 0; i < OPTION_COUNT; i++)
+		rn_near_offer(&near, options[i].word);
+	complain(r, "unknown option", word);
+	return suggest(r, &near);
+}
+
+static bool choose(reading *r, const char *option, const char *value, const char *first,
+                   const char *second, int *choice_out)
+{
+	*choice_out = strcmp(value, second) == 0;
+	if (*choice_out || strcmp(value, first) == 0)
+		return true;
+	rn_buffer_format(r->message, "%s \"%s\": it is %s or %s", option, value, first, second);
+	return false;
+}
+
+static bool apply(reading *r, option_kind option, const char *value)
+{
+	int choice = 0;
+	bool known = true;
+	switch (option) {
+	case OPTION_OUTPUT: r->command->output = value; break;
+	case OPTION_FORMAT:
+		known = choose(r, "--format", value, "text", "json", &choice);
+		r->command->format = choice ? RN_FORMAT_JSON : RN_FORMAT_TEXT;
+		break;
+	case OPTION_UNITS:
+		known = choose(r, "--units", value, "metric", "us", &choice);
+		r->command->units = choice ? RN_US : RN_METRIC;
+		break;
+	case OPTION_CASE: r->command->case_id = value; break;
+	case OPTION_QUIET: r->command->quiet = true; break;
+	case OPTION_HELP: r->command->help = true; break;
+	case OPTION_VERSION: r->command->version = true; break;
+	case OPTION_COUNT: break;
+	}
+	return known;
+}
+
+static bool read_option(reading *r)
+{
+	const char *word = r->words[r->at], *equals = strchr(word, '=');
+	size_t size = equals ? (size_t)(equals - word) : strlen(word);
+	int option = find_option(word, size);
+	if (option == RN_NONE)
+		return unknown_option(r, word);
+	if (r->given[option])
+		return complain(r, "given twice:", options[option].word);
+	r->given[option] = true;
+	const char *value = equals ? equals + 1 : NULL;
+	if (!options[option].value && value)
+		return complain(r, "takes no value:", options[option].word);
+	if (options[option].value && !value && r->at + 1 < r->count)
+		value = r->words[++r->at];
+	if (options[option].value && (!value || !*value))
+		return complain(r, "needs a value:", options[option].word);
+	return apply(r, (option_kind)option, value);
+}
+
+static bool read_operand(reading *r)
+{
+	const char *word = r->words[r->at];
+	for (int i = 0; !r->verb_seen && !r->command->model && i < RN_VERB_COUNT; i++)
+		if (strcmp(word, verbs[i].word) == 0) {
+			r->command->verb = (rn_verb)i;
+			r->verb_seen = true;
+			return true;
+		}
+	if (!r->command->model) {
+		r->command->model = word;
+		return true;
+	}
+	if (r->verb_seen)
+		return complain(r, "one model at a time; what is", word);
+	/* "funicle slove MODEL": the first word was meant as a verb */
+	rn_near near = rn_near_begin(r->command->model);
+	for (int i = 0; i < RN_VERB_COUNT; i++)
+		rn_near_offer(&near, verbs[i].word);
+	complain(r, "unknown verb", r->command->model);
+	return suggest(r, &near);
+}
+
+bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer *message)
+{
+	reading r = {.count = count, .at = 1, .words = words, .command = command_out, .message = message};
+	bool only_operands = false;
+	*command_out = (rn_command){.verb = RN_VERB_SOLVE};
+	for (; r.at < count; r.at++) {
+		const char *word = words[r.at];
+		if (!only_operands && strcmp(word, "--") == 0)
+			only_operands = true;
+		else if (!(only_operands || word[0] != '-' || word[1] == '\0' ? read_operand(&r) : read_option(&r)))
+			return false;
+	}
+	if (command_out->help || command_out->version || command_out->model)
+		return true;
+	rn_buffer_text(message, "no model is named");
+	return false;
+}

@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The command line, from one table of verbs and one of options.
+ */
+#ifndef RN_IO_CLI_OPTIONS_H
+#define RN_IO_CLI_OPTIONS_H
+
+#include "io/report/words.h"
+
+typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_DRAW, RN_VERB_COUNT } rn_verb;
+typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON } rn_format;
+
+typedef struct rn_command {
+	rn_verb verb;
+	const char *model;   /* path, "-" = standard input */
+	const char *output;  /* NULL = standard output */
+	const char *case_id; /* NULL = not said */
+	rn_format format;
+	rn_units units;
+	bool quiet, help, version;
+} rn_command;
+
+/* Reads the words of the command line. False: `message` says what is wrong with them. */
+bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer *message);
+
+void rn_options_help(rn_buffer *buffer);
+
+#endif

@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/report/finite.h"
+
+#include <math.h>
+
+static bool pair_finite(const double pair[2])
+{
+	return isfinite(pair[0]) && isfinite(pair[1]);
+}
+
+static bool node_finite(const rn_node_result *n)
+{
+	return pair_finite(n->drawn) && pair_finite(n->place) && pair_finite(n->pull) &&
+	       pair_finite(n->load);
+}
+
+static bool span_finite(const rn_span_result *s)
+{
+	return isfinite(s->tension) && isfinite(s->length) && isfinite(s->heading) &&
+	       isfinite(s->certified) && pair_finite(s->start) && pair_finite(s->end);
+}
+
+static bool pass_finite(const rn_pass_result *p)
+{
+	return isfinite(p->bend) && isfinite(p->before) && isfinite(p->after) &&
+	       isfinite(p->radius) && isfinite(p->arc_start) && isfinite(p->friction_exponent) &&
+	       pair_finite(p->force);
+}
+
+static bool hold_finite(const rn_hold_result *h)
+{
+	return isfinite(h->turns) && isfinite(h->tension) && isfinite(h->hand_least) &&
+	       isfinite(h->hand_most);
+}
+
+static bool part_finite(const rn_part_result *p)
+{
+	return isfinite(p->demand) && isfinite(p->limit) && isfinite(p->utilisation) &&
+	       isfinite(p->strength) && isfinite(p->design_factor) && isfinite(p->working_load);
+}
+
+static bool balance_finite(const rn_balance *b)
+{
+	return isfinite(b->worst) && isfinite(b->relative) && isfinite(b->moment);
+}
+
+static bool case_finite(const rn_model *model, const rn_case_result *c)
+{
+	bool finite = balance_finite(&c->balance) && isfinite(c->info.residual) &&
+	              isfinite(c->info.energy) && isfinite(c->info.gap);
+	for (int i = 0; c->nodes && i < model->node_count; i++)
+		finite = finite && node_finite(&c->nodes[i]);
+	for (int i = 0; i < c->span_count; i++)
+		finite = finite && span_finite(&c->spans[i]);
+	for (int i = 0; i < c->pass_count; i++)
+		finite = finite && pass_finite(&c->passes[i]);
+	for (int i = 0; i < c->hold_count; i++)
+		finite = finite && hold_finite(&c->holds[i]);
+	for (int i = 0; i < c->contact_count; i++)
+		finite = finite && isfinite(c->contacts[i].push);
+	for (int i = 0; i < c->part_count; i++)
+		finite = finite && part_finite(&c->parts[i]);
+	return finite;
+}
+
+rn_status rn_finite_check(const rn_result *result)
+{
+	for (int i = 0; i < result->case_count; i++)
+		if (!case_finite(result->model, &result->cases[i]))
+			return RN_STATUS_ARGUMENT;
+	return RN_OK;
+}

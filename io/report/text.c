@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The answer as a person reads it.
+ */
+#include "io/report/text.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "io/report/finite.h"
+#include "io/report/fold.h"
+#include "io/report/paragraph.h"
+#include "io/report/rows.h"
+#include "io/report/verdict.h"
+
+typedef struct writer {
+	rn_buffer *out;
+	rn_buffer line; /* the paragraph being put together */
+	const rn_result *result;
+	const rn_model *model;
+	rn_units units;
+	int *shown; /* per case: the case that stands for it */
+} writer;
+
+static void end_paragraph(writer *w)
+{
+	if (w->line.size > 0)
+		rn_paragraph_add(w->out, w->line.bytes);
+	w->out->failed = w->out->failed || w->line.failed;
+	rn_buffer_release(&w->line);
+}
+
+static void add_object(writer *w, rn_object object)
+{
+	rn_words_object(&w->line, w->model, object);
+}
+
+static void add_case(writer *w, int index)
+{
+	add_object(w, rn_object_of(RN_CASE, w->result->cases[index].case_index));
+}
+
+/* ---- above the table ------------------------------------------------------------------------- */
+
+static void write_verdict(writer *w, bool bold)
+{
+	rn_verdict_sentence(&w->line, w->result, w->units);
+	if (bold)
+		rn_buffer_text(w->out, "\033[1m");
+	end_paragraph(w);
+	if (bold)
+		rn_buffer_text(w->out, "\033[0m");
+}
+
+static void write_closest(writer *w)
+{
+	if (!rn_verdict_worst(w->result))
+		return;
+	rn_buffer_text(&w->line, "* Closest: ");
+	rn_verdict_closest(&w->line, w->result, w->units);
+	end_paragraph(w);
+}
+
+/* The weight of every piece, as first given; a case that changes it has a row of its own. */
+static void add_weights(writer *w)
+{
+	const char *before = "Carried: ";
+	for (int i = 0; i < w->model->node_count; i++) {
+		rn_object node = rn_object_of(RN_NODE, i);
+		int number = rn_model_find_number(w->model, node, RN_ATTRIBUTE_WEIGHT);
+		if (w->model->nodes[i].kind != RN_NODE_PIECE || number == RN_NONE)
+			continue;
+		int gravity = rn_model_find_number(w->model, rn_object_of(RN_RIGGING, 0),
+		                                   RN_ATTRIBUTE_GRAVITY);
+		rn_buffer_text(&w->line, before);
+		add_object(w, node);
+		rn_buffer_char(&w->line, ' ');
+		rn_words_weight(&w->line, w->model->numbers[number].value,
+		                gravity == RN_NONE ? 0 : w->model->numbers[gravity].value, w->units);
+		before = ", ";
+	}
+	if (before[0] == ',')
+		rn_buffer_char(&w->line, '.');
+}
+
+static void write_subject(writer *w)
+{
+	if (w->model->title) {
+		rn_words_plain(&w->line, w->model->title);
+		rn_buffer_text(&w->line, ". ");
+	}
+	add_weights(w);
+	end_paragraph(w);
+}
+
+static void write_limits_of_sight(writer *w)
+{
+	rn_buffer_text(&w->line, "Looked at: a steady pull in one upright plane. Not looked at: catch, swing, "
+	                         "wind, wood.");
+	end_paragraph(w);
+}
+
+/* ---- below the table ------------------------------------------------------------------------- */
+
+static void write_folded(writer *w)
+{
+	for (int c = 0; c < w->result->case_count; c++) {
+		if (w->shown[c] == c)
+			continue;
+		add_case(w, c);
+		rn_buffer_text(&w->line, ": same as ");
+		add_case(w, w->shown[c]);
+		rn_buffer_text(&w->line, ", nowhere 1 % apart.");
+		end_paragraph(w);
+	}
+}
+
+static void write_unchecked(writer *w)
+{
+	const rn_verdict *v = &w->result->verdict;
+	if (v->over || !v->not_checked) /* else the verdict has named them */
+		rn_verdict_unchecked(&w->line, w->result);
+	if (w->line.size == 0)
+		return;
+	rn_buffer words = w->line;
+	w->line = rn_buffer_make(&w->out->allocator);
+	rn_buffer_text(&w->line, "Not checked: ");
+	rn_buffer_add(&w->line, words.bytes, words.size);
+	rn_buffer_char(&w->line, '.');
+	w->line.failed = w->line.failed || words.failed;
+	rn_buffer_release(&words);
+	end_paragraph(w);
+}
+
+static bool same_note(const rn_note *m, const rn_note *n)
+{
+	return m->kind == n->kind && m->a.kind == n->a.kind && m->a.index == n->a.index &&
+	       m->b.index == n->b.index && m->c.index == n->c.index &&
+	       memcmp(m->value, n->value, sizeof m->value) == 0;
+}
+
+static bool case_notes(const rn_case_result *c, const rn_note *note)
+{
+	for (int i = 0; i < c->notes.count; i++)
+		if (same_note(&c->notes.items[i], note))
+			return true;
+	return false;
+}
+
+/* The cases a note of case c was also seen in, when not in all; false when an earlier one has it. */
+static bool add_seen_in(writer *w, int c, const rn_note *note)
+{
+	int count = 0;
+	for (int i = 0; i < w->result->case_count; i++) {
+		bool has = case_notes(&w->result->cases[i], note);
+		if (has && i < c)
+			return false;
+		count += has;
+	}
+	rn_words_note(&w->line, w->model, note, w->units);
+	if (count == w->result->case_count)
+		return true;
+	const char *before = " (";
+	for (int i = c; i < w->result->case_count; i++)
+		if (case_notes(&w->result->cases[i], note)) {
+			rn_buffer_text(&w->line, before);
+			add_case(w, i);
+			before = ", ";
+		}
+	rn_buffer_char(&w->line, ')');
+	return true;
+}
+
+static void write_notes(writer *w)
+{
+	const char *before = "Notes: ";
+	for (int c = 0; c < w->result->case_count; c++) {
+		const rn_notes *notes = &w->result->cases[c].notes;
+		for (int i = 0; i < notes->count; i++) {
+			size_t start = w->line.size;
+			if (rn_note_severity(notes->items[i].kind) != RN_REMARK)
+				continue;
+			rn_buffer_text(&w->line, before);
+			if (add_seen_in(w, c, &notes->items[i]))
+				before = "; ";
+			else if (w->line.bytes)
+				w->line.bytes[w->line.size = start] = '\0';
+		}
+	}
+	if (w->model->remarks.count > 0) {
+		rn_buffer_text(&w->line, before);
+		rn_words_notes(&w->line, w->model, &w->model->remarks, w->units);
+	}
+	if (w->line.size > 0)
+		rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+static void write_guessed(writer *w)
+{
+	if (w->model->guesses.count == 0)
+		return;
+	rn_buffer_text(&w->line, "Guessed: ");
+	rn_words_notes(&w->line, w->model, &w->model->guesses, w->units);
+	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+/* The side of a bend the rope flies to when what holds the bend lets go, in case c; false when the
+ * rope does not pull there. */
+static bool add_bend(writer *w, int c, int node)
+{
+	double sum[2] = {0, 0};
+	const rn_case_result *r = &w->result->cases[c];
+	for (int i = 0; r->outcome == RN_OUTCOME_SETTLED && i < r->pass_count; i++)
+		if (r->passes[i].node == node && !r->passes[i].lifted) {
+			sum[0] += r->passes[i].force[0];
+			sum[1] += r->passes[i].force[1];
+		}
+	if (hypot(sum[0], sum[1]) <= rn_words_nothing)
+		return false;
+	rn_words_beside(&w->line, sum);
+	rn_buffer_char(&w->line, ' ');
+	add_object(w, rn_object_of(RN_NODE, node));
+	return true;
+}
+
+/* Whether bytes [start, end) of the line stand in it before. */
+static bool said_already(const rn_buffer *line, size_t from, size_t start)
+{
+	size_t size = line->size - start;
+	for (size_t i = from; size > 0 && i + size <= start; i++)
+		if (memcmp(line->bytes + i, line->bytes + start, size) == 0)
+			return true;
+	return false;
+}
+
+static void write_stand_clear(writer *w)
+{
+	const char *before = "Stand clear ";
+	for (int node = 0; node < w->model->node_count; node++) {
+		size_t from = w->line.size;
+		for (int c = 0; c < w->result->case_count; c++) {
+			size_t begin = w->line.size;
+			rn_buffer_text(&w->line, before);
+			size_t start = w->line.size;
+			bool new = w->shown[c] == c && add_bend(w, c, node) &&
+			           !said_already(&w->line, from, start);
+			if (new)
+				before = ", ";
+			else if (w->line.bytes)
+				w->line.bytes[w->line.size = begin] = '\0';
+		}
+	}
+	if (w->line.size > 0)
+		rn_buffer_text(&w->line, ": the way a failing redirect flies.");
+	end_paragraph(w);
+}
+
+/* The next power of ten above a left-over, so that one short word says how well it closes. */
+static double bound_of(double left_over)
+{
+	double bound = 1e-3;
+	while (bound < left_over && bound < 1e12)
+		bound *= 10;
+	return bound;
+}
+
+static void write_balance(writer *w)
+{
+	double worst = 0;
+	int settled = 0;
+	for (int c = 0; c < w->result->case_count; c++) {
+		const rn_case_result *r = &w->result->cases[c];
+		if (r->outcome != RN_OUTCOME_SETTLED)
+			continue;
+		settled++;
+		worst = fmax(worst, r->balance.worst);
+		if (r->balance.closed)
+			continue;
+		rn_buffer_text(&w->line, settled > 1 ? "; DOES NOT CLOSE in " : "DOES NOT CLOSE in ");
+		add_case(w, c);
+		rn_buffer_text(&w->line, ": ");
+		rn_words_force(&w->line, r->balance.worst, RN_UP, w->units);
+		rn_buffer_text(&w->line, " is left over at ");
+		add_object(w, rn_object_of(RN_NODE, r->balance.worst_node));
+	}
+	if (settled == 0)
+		return;
+	rn_buffer words = w->line;
+	w->line = rn_buffer_make(&w->out->allocator);
+	rn_buffer_text(&w->line, "Balance: ");
+	if (words.size > 0) {
+		rn_buffer_add(&w->line, words.bytes, words.size);
+		rn_buffer_text(&w->line, ": do not use these numbers.");
+	} else {
+		rn_buffer_text(&w->line, "added up anew, pulls cancel to ");
+		rn_words_number(&w->line, bound_of(worst));
+		rn_buffer_text(&w->line, " N everywhere. Loads round up, limits down.");
+	}
+	rn_buffer_release(&words);
+	end_paragraph(w);
+}
+
+static void write_cautions(writer *w)
+{
+	rn_buffer_text(&w->line, "Cautions:");
+	for (int i = 0; rn_words_caution(w->model, i); i++) {
+		rn_buffer_char(&w->line, ' ');
+		rn_buffer_text(&w->line, rn_words_caution(w->model, i));
+	}
+	end_paragraph(w);
+}
+
+static rn_status write_all(writer *w, const rn_text_options *options)
+{
+	write_verdict(w, options && options->bold);
+	write_closest(w);
+	write_subject(w);
+	write_limits_of_sight(w);
+	rn_buffer_char(w->out, '\n');
+	size_t before = w->out->size;
+	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
+	write_folded(w);
+	if (w->out->size > before)
+		rn_buffer_char(w->out, '\n');
+	write_unchecked(w);
+	write_notes(w);
+	write_guessed(w);
+	write_stand_clear(w);
+	write_balance(w);
+	write_cautions(w);
+	return rn_buffer_status(w->out);
+}
+
+rn_status rn_text_write(rn_buffer *buffer, const rn_result *result, rn_units units,
+                        const rn_text_options *options)
+{
+	RN_TRY(rn_finite_check(result));
+	const rn_allocator *a = &buffer->allocator;
+	size_t room = sizeof(int) * (size_t)(result->case_count + 1);
+	writer w = {.out = buffer,
+	            .line = rn_buffer_make(a),
+	            .result = result,
+	            .model = result->model,
+	            .units = units,
+	            .shown = a->allocate(a->context, room)};
+	if (!w.shown)
+		return RN_STATUS_MEMORY;
+	rn_fold_cases(result, w.shown);
+	rn_status status = write_all(&w, options);
+	rn_buffer_release(&w.line);
+	a->release(a->context, w.shown);
+	return status;
+}

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The answer as a person reads it: verdict first, then what is closest and why, one table with the
+ * cases as columns, and everything that was guessed, not checked or not looked at.
+ */
+#ifndef RN_IO_REPORT_TEXT_H
+#define RN_IO_REPORT_TEXT_H
+
+#include "io/report/words.h"
+
+typedef struct rn_text_options {
+	bool bold; /* the verdict in bold, for a terminal that shows it */
+} rn_text_options;
+
+/* Lines of at most 90 columns. `options` may be NULL. Errors: MEMORY; ARGUMENT when the result
+ * holds a number that is not finite. After an error what was added is not whole. */
+rn_status rn_text_write(rn_buffer *buffer, const rn_result *result, rn_units units,
+                        const rn_text_options *options) RN_MUST_CHECK;
+
+#endif

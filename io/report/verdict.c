@@ -1,0 +1,336 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The verdict in words.
+ */
+#include "io/report/verdict.h"
+
+#include <string.h>
+
+enum { OVER_NAMED_MOST = 4 };
+
+bool rn_verdict_is_over(const rn_part_result *part)
+{
+	return part->unchecked == RN_CHECKED && part->utilisation > 1;
+}
+
+static const char *case_id(const rn_result *result, int index)
+{
+	return rn_object_id(result->model, rn_object_of(RN_CASE, result->cases[index].case_index));
+}
+
+static int part_count(const rn_result *result)
+{
+	int most = 0;
+	for (int c = 0; c < result->case_count; c++)
+		most = result->cases[c].part_count > most ? result->cases[c].part_count : most;
+	return most;
+}
+
+/* NULL in a case that did not settle: what its parts hold is no answer. */
+static const rn_part_result *part_at(const rn_result *result, int c, int part)
+{
+	const rn_case_result *answer = &result->cases[c];
+	bool told = answer->outcome == RN_OUTCOME_SETTLED && part < answer->part_count;
+	return told ? &answer->parts[part] : NULL;
+}
+
+/* Less than this part of the largest demand is rounding, not load [-]; the verdict of the solver
+ * draws the same line. */
+static const double loaded_least = 1e-9;
+
+static double loaded_above(const rn_result *result)
+{
+	double most = 0;
+	for (int c = 0; c < result->case_count; c++)
+		for (int i = 0; i < part_count(result); i++)
+			if (part_at(result, c, i) && part_at(result, c, i)->demand > most)
+				most = part_at(result, c, i)->demand;
+	return loaded_least * most;
+}
+
+const rn_part_result *rn_verdict_worst(const rn_result *result)
+{
+	const rn_verdict *v = &result->verdict;
+	bool found = v->worst_case != RN_NONE && v->worst_part != RN_NONE;
+	return found ? part_at(result, v->worst_case, v->worst_part) : NULL;
+}
+
+/* ---- what is over -------------------------------------------------------------------------- */
+
+/* The case in which a part is furthest over its limit, RN_NONE when it is not over. */
+static int worst_case_of(const rn_result *result, int part)
+{
+	int worst = RN_NONE;
+	for (int c = 0; c < result->case_count; c++) {
+		const rn_part_result *p = part_at(result, c, part);
+		if (p && rn_verdict_is_over(p) &&
+		    (worst == RN_NONE || p->utilisation > part_at(result, worst, part)->utilisation))
+			worst = c;
+	}
+	return worst;
+}
+
+/* Next part over its limit after `last` (RN_NONE = the first), from the worst down. */
+static int next_over(const rn_result *result, int last)
+{
+	int next = RN_NONE, next_case = RN_NONE;
+	for (int part = 0; part < part_count(result); part++) {
+		int c = worst_case_of(result, part);
+		if (c == RN_NONE || part == last)
+			continue;
+		double u = part_at(result, c, part)->utilisation;
+		if (last != RN_NONE) {
+			double above = part_at(result, worst_case_of(result, last), last)->utilisation;
+			if (u > above || (!(u < above) && part < last))
+				continue; /* named already */
+		}
+		if (next == RN_NONE || u > part_at(result, next_case, next)->utilisation) {
+			next = part;
+			next_case = c;
+		}
+	}
+	return next;
+}
+
+static void add_case(rn_buffer *buffer, const rn_result *result, int c)
+{
+	rn_buffer_text(buffer, " in ");
+	rn_words_plain(buffer, case_id(result, c));
+}
+
+/* "sling s1 163 %, rope bull 145 % in raising; ring r1 104 % in lowering" */
+static void over_sentence(rn_buffer *buffer, const rn_result *result)
+{
+	rn_buffer_text(buffer, "OVER ITS LIMIT: ");
+	int named = 0, more = 0, before = RN_NONE;
+	for (int part = next_over(result, RN_NONE); part != RN_NONE; part = next_over(result, part)) {
+		if (named == OVER_NAMED_MOST) {
+			more++;
+			continue;
+		}
+		int c = worst_case_of(result, part);
+		if (named > 0 && c != before)
+			add_case(buffer, result, before);
+		rn_buffer_text(buffer, named == 0 ? "" : c == before ? ", " : "; ");
+		rn_words_part(buffer, result->model, part_at(result, c, part)->object);
+		rn_buffer_char(buffer, ' ');
+		rn_words_percent(buffer, part_at(result, c, part)->utilisation);
+		before = c;
+		named++;
+	}
+	if (before != RN_NONE)
+		add_case(buffer, result, before);
+	if (more > 0)
+		rn_buffer_format(buffer, "; and %d more", more);
+}
+
+/* ---- what happens instead of an answer ------------------------------------------------------- */
+
+/* What a case has to say about why there is no verdict for it. */
+static void outcome_words(rn_buffer *buffer, const rn_result *result, const rn_case_result *c,
+                          rn_units units)
+{
+	bool said = false;
+	for (int i = 0; i < c->notes.count; i++) {
+		const rn_note *note = &c->notes.items[i];
+		bool tells = rn_note_severity(note->kind) == RN_OUTCOME ||
+		             (c->falls && note->kind == RN_NOTE_FALLS_FIRST);
+		if (!tells)
+			continue;
+		rn_buffer_text(buffer, said ? ", " : "");
+		rn_words_note(buffer, result->model, note, units);
+		said = true;
+	}
+	if (said)
+		return;
+	if (c->outcome == RN_OUTCOME_NO_EQUILIBRIUM)
+		rn_buffer_text(buffer, "nothing holds it");
+	else if (c->outcome == RN_OUTCOME_NOT_FOUND)
+		rn_buffer_text(buffer, "no equilibrium was found");
+	else if (c->falls)
+		rn_buffer_text(buffer, "a piece falls before its line holds; use funicle fall");
+	else
+		rn_buffer_text(buffer, "the pulls do not cancel: these numbers do not count");
+}
+
+static bool lacks_verdict(const rn_case_result *c)
+{
+	return c->outcome != RN_OUTCOME_SETTLED || c->falls || !c->balance.closed;
+}
+
+static bool same_words(const rn_buffer *a, const rn_buffer *b)
+{
+	return a->size == b->size && (a->size == 0 || memcmp(a->bytes, b->bytes, a->size) == 0);
+}
+
+/* The words of case c, unless an earlier case said the same; the ids of all that say them follow. */
+static bool add_outcome(rn_buffer *buffer, const rn_result *result, int c, const char *before,
+                        rn_units units)
+{
+	rn_buffer own = rn_buffer_make(&buffer->allocator), other = rn_buffer_make(&buffer->allocator);
+	outcome_words(&own, result, &result->cases[c], units);
+	bool repeated = false;
+	size_t start = buffer->size;
+	rn_buffer_text(buffer, before);
+	rn_buffer_add(buffer, own.bytes, own.size);
+	rn_buffer_text(buffer, " (");
+	rn_words_plain(buffer, case_id(result, c));
+	for (int i = 0; i < result->case_count; i++) {
+		if (i == c || !lacks_verdict(&result->cases[i]))
+			continue;
+		rn_buffer_release(&other);
+		outcome_words(&other, result, &result->cases[i], units);
+		if (!same_words(&own, &other))
+			continue;
+		repeated = repeated || i < c;
+		rn_buffer_text(buffer, ", ");
+		rn_words_plain(buffer, case_id(result, i));
+	}
+	rn_buffer_char(buffer, ')');
+	if (repeated && buffer->bytes) {
+		buffer->size = start;
+		buffer->bytes[start] = '\0';
+	}
+	buffer->failed = buffer->failed || own.failed || other.failed;
+	rn_buffer_release(&own);
+	rn_buffer_release(&other);
+	return !repeated;
+}
+
+static bool outcomes_sentence(rn_buffer *buffer, const rn_result *result, const char *before,
+                              rn_units units)
+{
+	bool any = false;
+	for (int c = 0; c < result->case_count; c++)
+		if (lacks_verdict(&result->cases[c]))
+			any = add_outcome(buffer, result, c, any ? "; " : before, units) || any;
+	return any;
+}
+
+/* ---- what is not checked --------------------------------------------------------------------- */
+
+const char *rn_verdict_why(const rn_model *model, const rn_part_result *part)
+{
+	bool anchor = part->object.kind == RN_NODE && part->object.index != RN_NONE &&
+	              rn_node_is_fixed(&model->nodes[part->object.index]);
+	/* nobody names gear for a tree; what it lacks is a rating */
+	bool bare = anchor && part->unchecked == RN_NO_GEAR;
+	return rn_words_unchecked(bare ? RN_NO_RATING : part->unchecked);
+}
+
+/* The part in the first case in which it is not checked; NULL when it always is. */
+static const rn_part_result *first_unchecked(const rn_result *result, int part, double above)
+{
+	for (int c = 0; c < result->case_count; c++) {
+		const rn_part_result *p = part_at(result, c, part);
+		if (p && p->unchecked != RN_CHECKED && p->demand > above)
+			return p;
+	}
+	return NULL;
+}
+
+/* Parts for one reason: "anchor top and anchor oak (no rating)". */
+static bool reason_words(rn_buffer *buffer, const rn_result *result, const char *reason, double above,
+                         const char *before)
+{
+	int count = 0, named = 0;
+	for (int pass = 0; pass < 2; pass++)
+		for (int part = 0; part < part_count(result); part++) {
+			const rn_part_result *p = first_unchecked(result, part, above);
+			if (!p || strcmp(rn_verdict_why(result->model, p), reason) != 0)
+				continue;
+			if (pass == 0) {
+				count++;
+				continue;
+			}
+			rn_buffer_text(buffer, named == 0 ? before : named == count - 1 ? " and " : ", ");
+			rn_words_part(buffer, result->model, p->object);
+			named++;
+		}
+	if (count > 0)
+		rn_buffer_format(buffer, " (%s)", reason);
+	return count > 0;
+}
+
+static bool unchecked_words(rn_buffer *buffer, const rn_result *result, double above,
+                            const char *before)
+{
+	static const rn_unchecked reasons[] = {RN_NO_DESIGN_FACTOR, RN_STRETCH_UNKNOWN, RN_NO_GEAR,
+	                                       RN_NO_RATING};
+	bool any = false;
+	for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++)
+		any = reason_words(buffer, result, rn_words_unchecked(reasons[i]), above,
+		                   any ? "; " : before) ||
+		      any;
+	return any;
+}
+
+void rn_verdict_unchecked(rn_buffer *buffer, const rn_result *result)
+{
+	unchecked_words(buffer, result, -1, "");
+}
+
+/* ---- the sentences --------------------------------------------------------------------------- */
+
+static bool any_lacks_verdict(const rn_result *result)
+{
+	for (int c = 0; c < result->case_count; c++)
+		if (lacks_verdict(&result->cases[c]))
+			return true;
+	return false;
+}
+
+void rn_verdict_sentence(rn_buffer *buffer, const rn_result *result, rn_units units)
+{
+	const rn_verdict *v = &result->verdict;
+	if (v->over) {
+		over_sentence(buffer, result);
+		outcomes_sentence(buffer, result, "; and ", units);
+		return;
+	}
+	if (!v->not_checked && !any_lacks_verdict(result)) {
+		rn_buffer_format(buffer, "NONE OVER ITS LIMIT (%d checked, %d not checked)",
+		                 v->checked_count, v->not_checked_count);
+		return;
+	}
+	rn_buffer_text(buffer, "NOT CHECKED: ");
+	bool any = outcomes_sentence(buffer, result, "", units);
+	unchecked_words(buffer, result, loaded_above(result), any ? "; " : "");
+}
+
+static void limit_source(rn_buffer *buffer, const rn_part_result *part, rn_units units)
+{
+	if (part->governed == RN_BY_STRENGTH) {
+		rn_buffer_text(buffer, " (strength ");
+		rn_words_force(buffer, part->strength, RN_DOWN, units);
+		rn_buffer_text(buffer, " / ");
+		rn_words_number(buffer, part->design_factor);
+		rn_buffer_char(buffer, ')');
+	} else if (part->governed == RN_BY_WORKING_LOAD) {
+		rn_buffer_text(buffer, " (working load)");
+	}
+}
+
+void rn_verdict_closest(rn_buffer *buffer, const rn_result *result, rn_units units)
+{
+	const rn_part_result *part = rn_verdict_worst(result);
+	if (!part)
+		return;
+	rn_words_part(buffer, result->model, part->object);
+	bool elsewhere = part->at != RN_NONE &&
+	                 !(part->object.kind == RN_NODE && part->object.index == part->at);
+	if (elsewhere) {
+		rn_buffer_text(buffer, " at ");
+		rn_words_object(buffer, result->model, rn_object_of(RN_NODE, part->at));
+	}
+	rn_buffer_text(buffer, ", ");
+	rn_words_percent(buffer, part->utilisation);
+	rn_buffer_text(buffer, " in ");
+	rn_words_plain(buffer, case_id(result, result->verdict.worst_case));
+	rn_buffer_text(buffer, ": ");
+	rn_words_bare_force(buffer, part->demand, RN_UP, units);
+	rn_buffer_text(buffer, " of ");
+	rn_words_bare_force(buffer, part->limit, RN_DOWN, units);
+	rn_buffer_format(buffer, " %s", rn_words_force_unit(units));
+	limit_source(buffer, part, units);
+}

@@ -1,0 +1,635 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Quantities, directions, objects and notes in words.
+ */
+#include "io/report/words.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double pi = 3.14159265358979323846;
+static const double standard_gravity = 9.80665;      /* m/s2 */
+static const double newtons_per_lbf = 4.4482216152605; /* exact by definition */
+static const double metres_per_foot = 0.3048;
+static const double kilograms_per_pound = 0.45359237;
+
+const double rn_words_nothing = 1e-3;
+
+/* ---- rounding ------------------------------------------------------------------------------ */
+
+/* A value within this part of a rounded one is that one: "3.14 kN" in a file is not exactly 3.14
+ * and must not be rounded up to 3.15. Some hundred times what a solved force is off [-]. */
+static const double rounding_slack = 1e-9;
+
+/* count / 10^places: a rounded number, exactly. */
+typedef struct rounded {
+	double count; /* whole, at most some 1e15 */
+	int places;
+} rounded;
+
+static double round_whole(double value, rn_rounding rounding)
+{
+	if (rounding == RN_UP)
+		return ceil(value * (1 - rounding_slack));
+	if (rounding == RN_DOWN)
+		return floor(value * (1 + rounding_slack));
+	return floor(value + 0.5);
+}
+
+/* value >= 0 to so many decimal places. */
+static rounded round_places(double value, int places, rn_rounding rounding)
+{
+	return (rounded){round_whole(value * pow(10, places), rounding), places};
+}
+
+/* value > 0 to so many significant figures. */
+static rounded round_figures(double value, int figures, rn_rounding rounding)
+{
+	int places = figures - 1 - (int)floor(log10(value));
+	rounded r = round_places(value, places, rounding);
+	if (r.count >= pow(10, figures)) /* 999.6 has become 1000, or log10 fell just short */
+		r = round_places(value, places - 1, rounding);
+	return r;
+}
+
+static double value_of(rounded r)
+{
+	return r.count / pow(10, r.places);
+}
+
+static void add_whole(rn_buffer *buffer, double count, int least_digits)
+{
+	char digits[40];
+	int n = 0;
+	for (; (count >= 1 || n < least_digits) && n < (int)sizeof digits; count = floor(count / 10))
+		digits[n++] = (char)('0' + (int)fmod(count, 10));
+	while (n > 0)
+		rn_buffer_char(buffer, digits[--n]);
+}
+
+static void add_rounded(rn_buffer *buffer, rounded r)
+{
+	const int most_zeros = 12;
+	if (r.places < -most_zeros) {
+		add_whole(buffer, r.count, 1);
+		rn_buffer_format(buffer, "e%d", -r.places);
+		return;
+	}
+	if (r.places <= 0) {
+		add_whole(buffer, r.count * pow(10, -r.places), 1);
+		return;
+	}
+	double one = pow(10, r.places), whole = floor(r.count / one);
+	add_whole(buffer, whole, 1);
+	rn_buffer_char(buffer, '.');
+	add_whole(buffer, r.count - whole * one, r.places);
+}
+
+/* ---- quantities ---------------------------------------------------------------------------- */
+
+static void add_sign(rn_buffer *buffer, double value)
+{
+	if (value < 0)
+		rn_buffer_char(buffer, '-');
+}
+
+/* Figures and a unit; "0 unit" below the smallest that is worth a word. */
+static void add_figures(rn_buffer *buffer, double value, double least, rn_rounding rounding,
+                        const char *unit)
+{
+	if (!isfinite(value)) {
+		rn_buffer_char(buffer, '?');
+	} else if (fabs(value) < least) {
+		rn_buffer_char(buffer, '0');
+	} else {
+		add_sign(buffer, value);
+		add_rounded(buffer, round_figures(fabs(value), 3, rounding));
+	}
+	rn_buffer_text(buffer, unit);
+}
+
+const char *rn_words_force_unit(rn_units units)
+{
+	return units == RN_US ? "lbf" : "kN";
+}
+
+void rn_words_bare_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units)
+{
+	double per_unit = units == RN_US ? newtons_per_lbf : 1e3;
+	add_figures(buffer, force / per_unit, rn_words_nothing / per_unit, rounding, "");
+}
+
+/* Whether a size, once rounded, is less than a whole larger unit. */
+static bool reads_below(double size, double least, rn_rounding rounding, double unit)
+{
+	return isfinite(size) &&
+	       (size < least || value_of(round_figures(size, 3, rounding)) < unit * (1 - rounding_slack));
+}
+
+void rn_words_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units)
+{
+	if (units == RN_METRIC && reads_below(fabs(force), rn_words_nothing, rounding, 1000)) {
+		add_figures(buffer, force, rn_words_nothing, rounding, " N");
+		return;
+	}
+	rn_words_bare_force(buffer, force, rounding, units);
+	rn_buffer_char(buffer, ' ');
+	rn_buffer_text(buffer, rn_words_force_unit(units));
+}
+
+/* Whether two sizes read the same once rounded up. */
+static bool reads_alike(double a, double b, double least)
+{
+	if (fabs(a) < least || fabs(b) < least || !isfinite(a) || !isfinite(b))
+		return fabs(a) < least && fabs(b) < least;
+	rounded r = round_figures(fabs(a), 3, RN_UP), s = round_figures(fabs(b), 3, RN_UP);
+	return r.places == s.places && fabs(r.count - s.count) < 0.5;
+}
+
+void rn_words_force_range(rn_buffer *buffer, double least, double most, rn_units units)
+{
+	double per_unit = units == RN_US ? newtons_per_lbf : 1;
+	bool one_unit = units == RN_US || reads_below(fabs(most), rn_words_nothing, RN_UP, 1000);
+	if (!reads_alike(least / per_unit, most / per_unit, rn_words_nothing / per_unit)) {
+		if (one_unit)
+			add_figures(buffer, least / per_unit, rn_words_nothing / per_unit, RN_UP, "");
+		else
+			rn_words_force(buffer, least, RN_UP, units);
+		rn_buffer_text(buffer, " to ");
+	}
+	rn_words_force(buffer, most, RN_UP, units);
+}
+
+static void add_metres(rn_buffer *buffer, double length, rn_rounding rounding)
+{
+	const double least = 5e-5; /* 0.05 mm: no tape shows it */
+	if (reads_below(fabs(length), least, rounding, 0.1))
+		add_figures(buffer, length * 1e3, least * 1e3, rounding, " mm");
+	else
+		add_figures(buffer, length, least, rounding, " m");
+}
+
+static void add_feet(rn_buffer *buffer, double length, rn_rounding rounding)
+{
+	double feet = length / metres_per_foot;
+	if (!isfinite(feet) || value_of(round_places(fabs(feet), 2, rounding)) < 1) {
+		add_figures(buffer, feet * 12, 2e-3, rounding, " in");
+		return;
+	}
+	add_sign(buffer, length);
+	add_rounded(buffer, round_places(fabs(feet), 2, rounding));
+	rn_buffer_text(buffer, " ft");
+}
+
+void rn_words_length(rn_buffer *buffer, double length, rn_rounding rounding, rn_units units)
+{
+	if (units == RN_US)
+		add_feet(buffer, length, rounding);
+	else
+		add_metres(buffer, length, rounding);
+}
+
+void rn_words_percent(rn_buffer *buffer, double ratio)
+{
+	if (ratio > 1 && ratio < 1 + 2 * rounding_slack)
+		rn_buffer_text(buffer, "101 %"); /* over by less than the slack, but over */
+	else
+		add_figures(buffer, ratio * 100, 1e-5, RN_UP, " %");
+}
+
+void rn_words_angle(rn_buffer *buffer, double angle)
+{
+	double degrees = isfinite(angle) ? angle * 180 / pi : 0;
+	rounded r = round_places(fabs(degrees), 0, RN_NEAREST);
+	add_sign(buffer, r.count > 0 ? degrees : 0);
+	add_rounded(buffer, r);
+	rn_buffer_text(buffer, " deg");
+}
+
+void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units)
+{
+	double mass = weight / (gravity > 0 ? gravity : standard_gravity);
+	if (units == RN_US)
+		add_figures(buffer, mass / kilograms_per_pound, 1e-3, RN_UP, " lb");
+	else
+		add_figures(buffer, mass, 1e-3, RN_UP, " kg");
+	rn_buffer_text(buffer, " (");
+	rn_words_force(buffer, weight, RN_UP, units);
+	rn_buffer_char(buffer, ')');
+}
+
+void rn_words_number(rn_buffer *buffer, double value)
+{
+	const double least = 1e-12;
+	if (!isfinite(value) || fabs(value) < least) {
+		rn_buffer_char(buffer, isfinite(value) ? '0' : '?');
+		return;
+	}
+	rounded r = round_figures(fabs(value), 6, RN_NEAREST);
+	while (r.places > 0 && fmod(r.count, 10) < 0.5) {
+		r.count /= 10;
+		r.places--;
+	}
+	add_sign(buffer, value);
+	add_rounded(buffer, r);
+}
+
+/* ---- directions ---------------------------------------------------------------------------- */
+
+typedef struct bearing {
+	bool up, right;
+	int off_plumb; /* whole degrees, 0 to 90 */
+} bearing;
+
+static bearing bearing_of(const double vector[2])
+{
+	double off = atan2(fabs(vector[0]), fabs(vector[1])) * 180 / pi;
+	return (bearing){vector[1] > 0, vector[0] > 0, (int)floor(off + 0.5)};
+}
+
+static bool points_nowhere(const double vector[2])
+{
+	return hypot(vector[0], vector[1]) < 1e-12;
+}
+
+static const char *up_or_down(bearing b)
+{
+	return b.up ? "up" : "down";
+}
+
+static const char *right_or_left(bearing b)
+{
+	return b.right ? "right" : "left";
+}
+
+void rn_words_direction(rn_buffer *buffer, const double vector[2], rn_pointing pointing)
+{
+	if (points_nowhere(vector)) {
+		rn_buffer_text(buffer, "nowhere");
+		return;
+	}
+	bearing b = bearing_of(vector);
+	if (b.off_plumb == 0) {
+		rn_buffer_format(buffer, "straight %s", up_or_down(b));
+	} else if (b.off_plumb == 90) {
+		rn_buffer_format(buffer, "level to the %s", right_or_left(b));
+	} else {
+		rn_buffer_format(buffer, "%s and %s", up_or_down(b), right_or_left(b));
+		if (pointing != RN_POINT_SIDE)
+			rn_buffer_format(buffer, ", %d deg", b.off_plumb);
+		if (pointing == RN_POINT_FULL)
+			rn_buffer_text(buffer, " off plumb");
+	}
+}
+
+void rn_words_beside(rn_buffer *buffer, const double vector[2])
+{
+	/* nearer than this to plumb or level the second word would send people the wrong way */
+	const int axis_within = 10;
+	bearing b = bearing_of(vector);
+	if (points_nowhere(vector))
+		rn_buffer_text(buffer, "all round");
+	else if (b.off_plumb <= axis_within)
+		rn_buffer_text(buffer, b.up ? "straight above" : "straight below");
+	else if (b.off_plumb >= 90 - axis_within)
+		rn_buffer_format(buffer, "level %s of", right_or_left(b));
+	else
+		rn_buffer_format(buffer, "%s and %s of", up_or_down(b), right_or_left(b));
+}
+
+/* ---- user text ----------------------------------------------------------------------------- */
+
+/* Bytes of the character that starts with this one, 0 if none may. */
+static size_t sequence_size(unsigned char first)
+{
+	if (first < 0x80)
+		return 1;
+	if (first >= 0xC2 && first <= 0xDF)
+		return 2;
+	if (first >= 0xE0 && first <= 0xEF)
+		return 3;
+	return first >= 0xF0 && first <= 0xF4 ? 4 : 0;
+}
+
+static bool is_printed(uint32_t code, size_t size)
+{
+	static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
+	bool control = code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029;
+	bool turns = (code >= 0x200E && code <= 0x200F) || (code >= 0x202A && code <= 0x202E) ||
+	             (code >= 0x2066 && code <= 0x2069) || code == 0x061C;
+	bool nothing = (code >= 0xD800 && code <= 0xDFFF) || code > 0x10FFFF || (code & 0xFFFE) == 0xFFFE ||
+	               (code >= 0xFDD0 && code <= 0xFDEF) || code == 0xFEFF;
+	return code >= least[size] && !control && !turns && !nothing;
+}
+
+size_t rn_words_character(const char *text, uint32_t *code_out)
+{
+	static const unsigned char payload[] = {0, 0x7F, 0x1F, 0x0F, 0x07};
+	const unsigned char *bytes = (const unsigned char *)text;
+	size_t size = sequence_size(bytes[0]);
+	*code_out = '?';
+	if (size == 0)
+		return 1;
+	uint32_t code = bytes[0] & payload[size];
+	for (size_t i = 1; i < size; i++) {
+		if ((bytes[i] & 0xC0) != 0x80) /* also stops at the closing NUL */
+			return i;
+		code = code << 6 | (bytes[i] & 0x3Fu);
+	}
+	if (is_printed(code, size))
+		*code_out = code;
+	return size;
+}
+
+void rn_words_plain(rn_buffer *buffer, const char *text)
+{
+	while (text && *text) {
+		uint32_t code;
+		size_t size = rn_words_character(text, &code);
+		if (code == '?')
+			rn_buffer_char(buffer, '?');
+		else
+			rn_buffer_add(buffer, text, size);
+		text += size;
+	}
+}
+
+/* ---- objects ------------------------------------------------------------------------------- */
+
+static const char *const node_words[] = {
+#define X(name, word) word,
+	RN_NODE_KIND_LIST(X)
+#undef X
+};
+
+static const char *const item_words[] = {
+#define X(name, word) word,
+	RN_ITEM_KIND_LIST(X)
+#undef X
+};
+
+const char *rn_words_kind(const rn_model *model, rn_object object)
+{
+	if (object.index == RN_NONE)
+		return "part";
+	switch (object.kind) {
+	case RN_NODE: return node_words[model->nodes[object.index].kind];
+	case RN_ITEM: return item_words[model->items[object.index].kind];
+	case RN_LINE: return "rope";
+	case RN_SLING:
+	case RN_LEG: return "sling";
+	case RN_STEM: return "stem";
+	case RN_CASE: return "case";
+	default: return "part";
+	}
+}
+
+static bool has_name(const rn_model *model, rn_object object)
+{
+	const char *id = rn_object_id(model, object);
+	return id[0] != '\0' && strcmp(id, "?") != 0;
+}
+
+static rn_object node_object(int node)
+{
+	return rn_object_of(RN_NODE, node);
+}
+
+static void nameless_node(rn_buffer *buffer, const rn_model *model, int index)
+{
+	const rn_node *node = &model->nodes[index];
+	if (node->sling != RN_NONE && has_name(model, rn_object_of(RN_SLING, node->sling))) {
+		rn_buffer_text(buffer, "hitch of ");
+		rn_words_object(buffer, model, rn_object_of(RN_SLING, node->sling));
+		return;
+	}
+	int number = 0; /* counted among its kind, as a person would */
+	for (int i = 0; i <= index; i++)
+		number += model->nodes[i].kind == node->kind;
+	rn_buffer_format(buffer, "%s %d", node_words[node->kind], number);
+}
+
+static void leg_words(rn_buffer *buffer, const rn_model *model, int index)
+{
+	const rn_leg *leg = &model->legs[index];
+	rn_words_object(buffer, model, rn_object_of(RN_SLING, leg->sling));
+	if (model->slings[leg->sling].leg_count > 1) {
+		rn_buffer_text(buffer, " to ");
+		rn_words_object(buffer, model, node_object(leg->to));
+	}
+}
+
+/* Things that never have a name of their own. */
+static void owned_words(rn_buffer *buffer, const rn_model *model, rn_object object)
+{
+	switch (object.kind) {
+	case RN_SECTION: {
+		int stem = model->sections[object.index].stem;
+		rn_buffer_format(buffer, "section %d of ",
+		                 object.index - model->stems[stem].first_section + 1);
+		rn_words_object(buffer, model, rn_object_of(RN_STEM, stem));
+		break;
+	}
+	case RN_LEG: leg_words(buffer, model, object.index); break;
+	case RN_STATION:
+		rn_words_object(buffer, model, rn_object_of(RN_LINE, model->stations[object.index].line));
+		rn_buffer_text(buffer, " at ");
+		rn_words_object(buffer, model, node_object(model->stations[object.index].node));
+		break;
+	case RN_FORCE:
+		rn_buffer_text(buffer, "force at ");
+		rn_words_object(buffer, model, node_object(model->forces[object.index].node));
+		break;
+	case RN_RIGGING: rn_buffer_text(buffer, "the model"); break;
+	default: rn_buffer_format(buffer, "%s %d", rn_words_kind(model, object), object.index + 1); break;
+	}
+}
+
+void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object)
+{
+	if (object.index == RN_NONE)
+		rn_buffer_text(buffer, "nothing");
+	else if (object.kind != RN_RIGGING && has_name(model, object))
+		rn_words_plain(buffer, rn_object_id(model, object));
+	else if (object.kind == RN_NODE)
+		nameless_node(buffer, model, object.index);
+	else
+		owned_words(buffer, model, object);
+}
+
+void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object)
+{
+	if (object.index != RN_NONE && has_name(model, object)) {
+		rn_buffer_text(buffer, rn_words_kind(model, object));
+		rn_buffer_char(buffer, ' ');
+	}
+	rn_words_object(buffer, model, object);
+}
+
+const char *rn_words_unchecked(rn_unchecked reason)
+{
+	switch (reason) {
+	case RN_CHECKED: return "checked";
+	case RN_NO_RATING: return "no rating";
+	case RN_NO_DESIGN_FACTOR: return "no design factor";
+	case RN_NO_GEAR: return "no gear named";
+	case RN_STRETCH_UNKNOWN: return "stretch matters and is not known";
+	}
+	return "not known why";
+}
+
+/* ---- notes --------------------------------------------------------------------------------- */
+
+/* Travel and forces that came out of the solver are rounded up; what somebody wrote or what was
+ * guessed is echoed to the nearest. */
+static rn_rounding note_rounding(rn_note_kind kind)
+{
+	rn_severity severity = rn_note_severity(kind);
+	return severity == RN_OUTCOME || severity == RN_REMARK ? RN_UP : RN_NEAREST;
+}
+
+static void note_value(rn_buffer *buffer, const rn_note *note, int which, const char *quantity,
+                       rn_units units)
+{
+	double value = note->value[which];
+	rn_rounding rounding = note_rounding(note->kind);
+	if (strcmp(quantity, "force") == 0)
+		rn_words_force(buffer, value, rounding, units);
+	else if (strcmp(quantity, "length") == 0)
+		rn_words_length(buffer, value, rounding, units);
+	else if (strcmp(quantity, "angle") == 0)
+		rn_words_angle(buffer, value);
+	else if (strcmp(quantity, "percent") == 0)
+		rn_words_percent(buffer, value);
+	else
+		rn_words_number(buffer, value);
+}
+
+/* `names` stands for {a}, when not NULL. */
+static void note_field(rn_buffer *buffer, const rn_model *model, const rn_note *note,
+                       const char *field, const char *names, rn_units units)
+{
+	switch (field[0]) {
+	case 'a':
+		if (names)
+			rn_buffer_text(buffer, names);
+		else
+			rn_words_object(buffer, model, note->a);
+		break;
+	case 'b': rn_words_object(buffer, model, note->b); break;
+	case 'c': rn_words_object(buffer, model, note->c); break;
+	case 'w': rn_words_plain(buffer, note->word); break;
+	case '0':
+	case '1': note_value(buffer, note, field[0] - '0', field + 2, units); break;
+	default: break;
+	}
+}
+
+static void fill_note(rn_buffer *buffer, const rn_model *model, const rn_note *note,
+                      const char *names, rn_units units)
+{
+	char field[16];
+	for (const char *p = rn_note_text(note->kind); *p; p++) {
+		const char *end = *p == '{' ? strchr(p, '}') : NULL;
+		size_t size = end ? (size_t)(end - p - 1) : 0;
+		if (size == 0 || size >= sizeof field) {
+			rn_buffer_char(buffer, *p);
+			continue;
+		}
+		memcpy(field, p + 1, size);
+		field[size] = '\0';
+		note_field(buffer, model, note, field, names, units);
+		p = end;
+	}
+}
+
+void rn_words_note(rn_buffer *buffer, const rn_model *model, const rn_note *note, rn_units units)
+{
+	fill_note(buffer, model, note, NULL, units);
+}
+
+static bool same_object(rn_object a, rn_object b)
+{
+	return a.index == b.index && (a.index == RN_NONE || a.kind == b.kind);
+}
+
+static bool same_word(const char *a, const char *b)
+{
+	return a == b || (a && b && strcmp(a, b) == 0);
+}
+
+/* Whether two notes are said as one. Guesses begin with what they are about and can share a
+ * sentence; the others are sentences about one thing. */
+static bool same_saying(const rn_note *m, const rn_note *n)
+{
+	bool same_subject = rn_note_severity(m->kind) == RN_GUESS || same_object(m->a, n->a);
+	return m->kind == n->kind && same_subject && same_object(m->b, n->b) &&
+	       same_object(m->c, n->c) && same_word(m->word, n->word) && !(m->value[0] < n->value[0]) &&
+	       !(m->value[0] > n->value[0]) && !(m->value[1] < n->value[1]) &&
+	       !(m->value[1] > n->value[1]);
+}
+
+static bool said_before(const rn_notes *notes, int index)
+{
+	for (int i = 0; i < index; i++)
+		if (same_saying(&notes->items[i], &notes->items[index]))
+			return true;
+	return false;
+}
+
+static bool named_before(const rn_notes *notes, int first, int index)
+{
+	for (int i = first; i < index; i++)
+		if (same_saying(&notes->items[i], &notes->items[index]) &&
+		    same_object(notes->items[i].a, notes->items[index].a))
+			return true;
+	return false;
+}
+
+/* "b1, r1 and r2": every {a} of which the same is said. */
+static void gather_names(rn_buffer *names, const rn_model *model, const rn_notes *notes, int first)
+{
+	int last = first;
+	for (int i = first; i < notes->count; i++)
+		if (same_saying(&notes->items[first], &notes->items[i]) && !named_before(notes, first, i))
+			last = i;
+	for (int i = first; i <= last; i++) {
+		if (!same_saying(&notes->items[first], &notes->items[i]) || named_before(notes, first, i))
+			continue;
+		if (i > first)
+			rn_buffer_text(names, i == last ? " and " : ", ");
+		rn_words_object(names, model, notes->items[i].a);
+	}
+}
+
+void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *notes, rn_units units)
+{
+	bool first = true;
+	for (int i = 0; i < notes->count; i++) {
+		if (said_before(notes, i))
+			continue;
+		rn_buffer names = rn_buffer_make(&buffer->allocator);
+		gather_names(&names, model, notes, i);
+		if (!first)
+			rn_buffer_text(buffer, "; ");
+		fill_note(buffer, model, &notes->items[i], names.bytes, units);
+		buffer->failed = buffer->failed || names.failed;
+		rn_buffer_release(&names);
+		first = false;
+	}
+}
+
+/* ---- cautions ------------------------------------------------------------------------------ */
+
+const char *rn_words_caution(const rn_model *model, int index)
+{
+	static const char *const cautions[] = {
+		"The tree is not rated and usually the weakest part.",
+		"Caught pieces pull several times their weight, and peaks scatter: cut smaller, let run.",
+		"Local law, the makers' instructions and a competent person come first.",
+		"Several stems: no pull is given for a redirect whose rope parts lie in different "
+		"planes; unroll the job along the rope.",
+	};
+	const int count = model->stem_count > 1 ? 4 : 3;
+	return index >= 0 && index < count ? cautions[index] : NULL;
+}

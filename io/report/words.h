@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * How a quantity, a direction, an object and a note read. Every writer says them through here, so
+ * that text, figure and JSON never differ in a word.
+ *
+ * Quantities have three significant figures and are rounded toward the cautious side: loads,
+ * stresses, per cents and travel up, limits down, angles and places to the nearest. Numbers are put
+ * together from integers, so no locale can change them.
+ */
+#ifndef RN_IO_REPORT_WORDS_H
+#define RN_IO_REPORT_WORDS_H
+
+#include "io/base/buffer.h"
+#include "solver/funicle.h"
+
+typedef enum rn_units { RN_METRIC, RN_US } rn_units;
+
+typedef enum rn_rounding { RN_UP, RN_DOWN, RN_NEAREST } rn_rounding;
+
+/* A force is "3.14 kN" (below 1 kN "314 N") or "706 lbf", a length "1.25 m" (below 10 cm "43.2 mm")
+ * or "4.11 ft" (below 1 ft "5.25 in"), a ratio "87.4 %". */
+void rn_words_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units);
+void rn_words_length(rn_buffer *buffer, double length, rn_rounding rounding, rn_units units);
+/* "4.94 to 251 N", rounded up; "32.1 N" when both read alike. */
+void rn_words_force_range(rn_buffer *buffer, double least, double most, rn_units units);
+/* Rounded up. A ratio above 1 never reads as 100 %. */
+void rn_words_percent(rn_buffer *buffer, double ratio);
+void rn_words_angle(rn_buffer *buffer, double angle); /* "37 deg" */
+/* Mass and force, both: "320 kg (3.14 kN)" or "706 lb (706 lbf)". */
+void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units);
+/* A number without a unit, six figures at most, no idle zeros: "0.14". */
+void rn_words_number(rn_buffer *buffer, double value);
+
+/* For columns whose head carries the unit: always kN, always lbf. */
+void rn_words_bare_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units);
+const char *rn_words_force_unit(rn_units units);
+
+/* Forces smaller than this are printed as nothing [N]. */
+extern const double rn_words_nothing;
+
+/* Where a vector points, so that an arm can follow it: "straight down", "down and right, 31 deg off
+ * plumb", "level to the left". The short form leaves out "off plumb"; the side form the angle. */
+typedef enum rn_pointing { RN_POINT_FULL, RN_POINT_SHORT, RN_POINT_SIDE } rn_pointing;
+void rn_words_direction(rn_buffer *buffer, const double vector[2], rn_pointing pointing);
+/* The same as a place beside something, before its name: "straight below", "down and left of". */
+void rn_words_beside(rn_buffer *buffer, const double vector[2]);
+
+/* The id, or for nameless things a phrase: "bull at r1", "section 2 of beech". */
+void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object);
+/* "block b1", "rope bull", "sling s1", "anchor top": kind, then name. */
+void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object);
+const char *rn_words_kind(const rn_model *model, rn_object object);
+const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design factor", ... */
+
+/* A note's template with its objects and quantities put in. */
+void rn_words_note(rn_buffer *buffer, const rn_model *model, const rn_note *note, rn_units units);
+/* All notes of a list, apart by "; ". Guesses that differ in {a} alone are said once, with all
+ * their names. */
+void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *notes, rn_units units);
+
+/* User text: control and direction-changing characters and broken UTF-8 become '?'. */
+void rn_words_plain(rn_buffer *buffer, const char *text);
+/* One character of UTF-8 at `text` (not at its end): its code, '?' for what rn_words_plain would
+ * not let through. Returns how many bytes it takes. */
+size_t rn_words_character(const char *text, uint32_t *code_out);
+
+/* What every answer warns of, the last only when the model has more than one stem. NULL at the
+ * end. */
+const char *rn_words_caution(const rn_model *model, int index);
+
+#endif

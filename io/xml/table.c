@@ -1,0 +1,442 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/xml/table.h"
+
+#include <float.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+
+#define E(name) RN_ELEMENT_BIT(RN_ELEMENT_##name)
+#define FIXED (E(ANCHOR) | E(FORK) | E(HAND) | E(BOLLARD))
+#define FREE (E(RING) | E(BLOCK) | E(JOINT) | E(PIECE))
+#define NODES (FIXED | FREE)
+#define STATIONS (E(TIE) | E(THROUGH) | E(GRIP) | E(HOLD))
+
+/* Of one kind on one line: far above any real rigging, and the reader walks along a line for each
+ * name of a station. */
+enum { STATIONS_MOST = 200 };
+
+/* ---- elements ------------------------------------------------------------------------------ */
+
+static const rn_element_row elements[RN_ELEMENT_COUNT] = {
+	[RN_ELEMENT_RIGGING] = {.name = "rigging",
+                                .help = "the root of a model; its children stand in any order"},
+	[RN_ELEMENT_NOTE] = {.name = "note",
+                             .parents = E(RIGGING) | E(GEAR) | E(GEAR_FILE),
+                             .takes_text = true,
+                             .help = "words for people; printed with the answer, never used"},
+	[RN_ELEMENT_STORE] = {.name = "store",
+                              .parents = E(RIGGING),
+                              .help = "a gear file, in the folder of the model or below"},
+	[RN_ELEMENT_GEAR] = {.name = "gear", .parents = E(RIGGING), .help = "the gear of this job"},
+	[RN_ELEMENT_GEAR_FILE] = {.name = "gear", .help = "the root of a gear file"},
+	[RN_ELEMENT_ITEM] = {.name = "item",
+                             .parents = E(GEAR) | E(GEAR_FILE),
+                             .help = "a piece of gear: what is on its label, what was measured"},
+	[RN_ELEMENT_STRETCH] = {.name = "stretch",
+                                .parents = E(ITEM),
+                                .later = true,
+                                .help = "a point of the curve of load and stretch"},
+	[RN_ELEMENT_STEM] = {.name = "stem",
+                             .parents = E(RIGGING),
+                             .help = "a stem, from its foot up"},
+	[RN_ELEMENT_SECTION] = {.name = "section",
+                                .parents = E(STEM),
+                                .help = "how thick a stem is at one height; they go upward"},
+	[RN_ELEMENT_ANCHOR] = {.name = "anchor",
+                               .parents = E(RIGGING),
+                               .help = "a point that does not move"},
+	[RN_ELEMENT_FORK] = {.name = "fork",
+                             .parents = E(RIGGING),
+                             .help = "a bark or wood edge the rope runs over and can lift off"},
+	[RN_ELEMENT_HAND] = {.name = "hand",
+                             .parents = E(RIGGING),
+                             .help = "a hand on the rope: pulls, or is asked how hard it must"},
+	[RN_ELEMENT_BOLLARD] = {.name = "bollard",
+                                .parents = E(RIGGING),
+                                .help = "a fixed post that holds a rope by turns round it"},
+	[RN_ELEMENT_RING] = {.name = "ring", .parents = E(RIGGING), .help = "a ring, free to move"},
+	[RN_ELEMENT_BLOCK] = {.name = "block",
+                              .parents = E(RIGGING),
+                              .help = "a block with a sheave, free to move"},
+	[RN_ELEMENT_JOINT] = {.name = "joint",
+                              .parents = E(RIGGING),
+                              .help = "a point where ropes meet, free to move"},
+	[RN_ELEMENT_PIECE] = {.name = "piece",
+                              .parents = E(RIGGING),
+                              .help = "what is lowered or lifted, free to move"},
+	[RN_ELEMENT_CUT] = {.name = "cut",
+                            .parents = E(PIECE),
+                            .later = true,
+                            .help = "how thick the piece is at one place"},
+	[RN_ELEMENT_PIECE_END] = {.name = "end",
+                                  .parents = E(PIECE),
+                                  .later = true,
+                                  .help = "butt or tip of a piece hung at both"},
+	[RN_ELEMENT_SLING] = {.name = "sling",
+                              .parents = E(RIGGING),
+                              .help = "a leg between two nodes, or a sling round a stem"},
+	[RN_ELEMENT_END] = {.name = "end",
+                            .parents = E(SLING),
+                            .least = 1,
+                            .most = 2,
+                            .form = 2,
+                            .help = "one end of a sling round a stem"},
+	[RN_ELEMENT_LINE] = {.name = "line",
+                             .parents = E(RIGGING),
+                             .help = "one rope from end to end, through its stations in order"},
+	[RN_ELEMENT_TIE] = {.name = "tie",
+                            .parents = E(LINE),
+                            .most = STATIONS_MOST,
+                            .help = "an end made fast"},
+	[RN_ELEMENT_THROUGH] = {.name = "through",
+                                .parents = E(LINE),
+                                .most = STATIONS_MOST,
+                                .help = "the rope runs through or over a node"},
+	[RN_ELEMENT_GRIP] = {.name = "grip",
+                             .parents = E(LINE),
+                             .most = STATIONS_MOST,
+                             .help = "the rope is held fast and goes on"},
+	[RN_ELEMENT_HOLD] = {.name = "hold",
+                             .parents = E(LINE),
+                             .most = STATIONS_MOST,
+                             .help = "an end held by a hand, or round a bollard"},
+	[RN_ELEMENT_PROP] = {.name = "prop",
+                             .parents = E(RIGGING),
+                             .later = true,
+                             .help = "a bar that can push"},
+	[RN_ELEMENT_CASE] =
+		{.name = "case",
+                 .parents = E(RIGGING),
+                 .help = "the model with some numbers replaced, and which way ropes run"},
+	[RN_ELEMENT_RUN] = {.name = "run", .parents = E(CASE), .help = "which way a line runs"},
+	[RN_ELEMENT_FORCE] = {.name = "force",
+                              .parents = E(CASE),
+                              .help = "an outer force, such as wind or a push"},
+	[RN_ELEMENT_SET] = {.name = "set",
+                            .parents = E(CASE),
+                            .help = "numbers of one object, replaced in this case"},
+	[RN_ELEMENT_FALL] = {.name = "fall",
+                             .parents = E(CASE),
+                             .later = true,
+                             .help = "a piece that falls before its line holds"},
+	[RN_ELEMENT_CASES] = {.name = "cases",
+                              .parents = E(RIGGING),
+                              .most = 1,
+                              .help = "leaves out the cases made by the program"},
+};
+
+/* ---- attributes ---------------------------------------------------------------------------- */
+
+#define WORD(name, word) word " "
+#define ITEM_KINDS RN_ITEM_KIND_LIST(ITEM_KIND)
+#define ITEM_KIND(name, word) WORD(name, word)
+#define FIBRES RN_FIBRE_LIST(FIBRE)
+#define FIBRE(name, word) WORD(name, word)
+
+#define NUMBER(attribute, unit, bound)                                                      \
+	.kind = RN_VALUE_NUMBER, .measure = RN_MEASURE_##unit, .demand = RN_DEMAND_##bound, \
+	.number = RN_ATTRIBUTE_##attribute
+#define UNKEPT(unit, bound)                                                                 \
+	.kind = RN_VALUE_NUMBER, .measure = RN_MEASURE_##unit, .demand = RN_DEMAND_##bound, \
+	.number = RN_NONE
+#define PLAIN(what) .kind = RN_VALUE_##what, .number = RN_NONE
+#define WORDS(list) PLAIN(WORD), .words = (list)
+#define REFERENCE(set) PLAIN(REFERENCE), .targets = (set)
+#define GEAR_OF(kinds) PLAIN(REFERENCE), .targets = E(ITEM), .words = (kinds)
+#define LATER PLAIN(TEXT), .later = true
+
+static const rn_attribute_row attributes[] = {
+	{E(RIGGING) | E(GEAR_FILE), "format", WORDS(RN_FORMAT), .required = true,
+         .help = "the version of this language, " RN_FORMAT},
+	{E(RIGGING), "title", PLAIN(TEXT), .help = "one line over the answer"},
+	{E(RIGGING), "drawn", WORDS("as-rigged"), .later_words = "under-load",
+         .help = "drawn taut before the weight comes on"},
+	{E(RIGGING), "gravity", NUMBER(GRAVITY, ACCELERATION, POSITIVE),
+         .help = "acceleration of free fall; 9.80665 m/s2 if not said"},
+	{E(RIGGING), "picture", LATER, .help = "scale of a photo"},
+	{E(RIGGING), "ground", LATER, .help = "height of the ground in a photo"},
+
+	{E(NOTE), "topic", PLAIN(TEXT), .help = "what the note is about"},
+	{E(STORE), "href", PLAIN(TEXT), .required = true, .help = "name of the gear file"},
+	{E(GEAR) | E(GEAR_FILE), "design-factor", UNKEPT(RATIO, FACTOR),
+         .help = "for items that name none: strength over allowed load"},
+
+	{E(ITEM) | E(STEM) | NODES | E(SLING) | E(LINE) | E(CASE), "id", PLAIN(ID),
+         .required = true, .help = "its name: letters a to z, figures, - and _"},
+
+	{E(ITEM), "kind", WORDS(ITEM_KINDS), .required = true, .help = "what it is"},
+	{E(ITEM), "strength", NUMBER(STRENGTH, FORCE, POSITIVE),
+         .help = "breaking strength when new"},
+	{E(ITEM), "working-load", NUMBER(WORKING_LOAD, FORCE, POSITIVE),
+         .help = "greatest load its maker allows"},
+	{E(ITEM), "label-for", WORDS("straight choke basket"),
+         .help = "the hitch the working load on the label is for"},
+	{E(ITEM), "design-factor", NUMBER(DESIGN_FACTOR, RATIO, FACTOR),
+         .help = "strength over allowed load"},
+	{E(ITEM), "weight", NUMBER(WEIGHT, FORCE, NOT_NEGATIVE), .help = "its own weight"},
+	{E(ITEM), "diameter", NUMBER(DIAMETER, LENGTH, POSITIVE), .help = "of a rope or sling"},
+	{E(ITEM), "tread", NUMBER(TREAD, LENGTH, NOT_NEGATIVE),
+         .help = "diameter of the seat the rope bends round"},
+	{E(ITEM), "eye", NUMBER(EYE, LENGTH, POSITIVE), .help = "inner width of an eye"},
+	{E(ITEM), "long", NUMBER(LONG, LENGTH, POSITIVE), .help = "length as made"},
+	{E(ITEM), "fibre", WORDS(FIBRES), .help = "what a rope is made of"},
+	{E(ITEM), "state", WORDS("new worked"),
+         .help = "a worked rope stretches less than a new one"},
+	{E(ITEM), "stiffness", NUMBER(STIFFNESS, FORCE, POSITIVE),
+         .help = "EA: force over stretch as a part of the length"},
+	{E(ITEM), "friction", NUMBER(FRICTION, RATIO, GRIPPY), .one_of = 1,
+         .help = "of a rope sliding over it: natural log of the ratio of pulls, per radian of bend"},
+	{E(ITEM), "friction-range", .kind = RN_VALUE_RANGE, .measure = RN_MEASURE_RATIO,
+         .demand = RN_DEMAND_GRIPPY, .number = RN_NONE, .help = "how far the friction may be off"},
+	{E(ITEM), "efficiency", NUMBER(EFFICIENCY, RATIO, SHARE), .one_of = 1,
+         .help = "of a sheave: smaller pull over larger, over a bend of 180 deg"},
+	{E(ITEM), "wet-factor", NUMBER(WET_FACTOR, RATIO, SHARE), .help = "strength left when wet"},
+	{E(ITEM), "condition-factor", NUMBER(CONDITION_FACTOR, RATIO, SHARE),
+         .help = "strength left by wear and age"},
+	{E(ITEM), "bend", LATER, .help = "strength left over bends"},
+	{E(ITEM), "serial", PLAIN(TEXT), .help = "number on the label"},
+	{E(ITEM), "checked-on", PLAIN(TEXT), .help = "day of the last inspection"},
+
+	{E(STEM), "on", LATER, .help = "the stem a branch grows from"},
+	{E(STEM), "height", LATER, .help = "height of a branch on its stem"},
+	{E(STEM), "x", NUMBER(X, LENGTH, ANY), .required = true, .help = "its foot, to the right"},
+	{E(STEM), "y", NUMBER(Y, LENGTH, ANY), .required = true, .help = "its foot, upward"},
+	{E(STEM), "lean", .kind = RN_VALUE_LEAN, .number = RN_ATTRIBUTE_LEAN,
+         .measure = RN_MEASURE_ANGLE, .help = "off plumb, and which way"},
+	{E(STEM), "species", PLAIN(TEXT), .help = "kind of tree"},
+	{E(STEM), "density", NUMBER(DENSITY, DENSITY, POSITIVE), .help = "of the green wood"},
+	{E(STEM), "strength-like", LATER, .help = "species of like strength"},
+	{E(STEM), "compression", LATER, .help = "strength of the green wood"},
+	{E(STEM), "stiffness", LATER, .help = "of the green wood"},
+	{E(STEM), "give", LATER, .help = "how far it bends under a pull"},
+	{E(STEM), "design-factor", LATER, .help = "strength over allowed stress"},
+
+	{E(SECTION), "height", NUMBER(HEIGHT, LENGTH, NOT_NEGATIVE), .required = true,
+         .help = "above the foot, along the stem"},
+	{E(SECTION), "girth", NUMBER(DIAMETER, LENGTH, POSITIVE), .times = 1 / PI, .one_of = 1,
+         .required = true, .help = "by tape, over the bark"},
+	{E(SECTION), "diameter", NUMBER(DIAMETER, LENGTH, POSITIVE), .one_of = 1, .required = true,
+         .help = "over the bark"},
+	{E(SECTION), "wall", NUMBER(WALL, LENGTH, POSITIVE), .help = "sound wood, if hollow"},
+
+	{NODES & ~FIXED, "x", NUMBER(X, LENGTH, ANY), .required = true,
+         .help = "where it is drawn, to the right"},
+	{NODES & ~FIXED, "y", NUMBER(Y, LENGTH, ANY), .required = true,
+         .help = "where it is drawn, upward"},
+	{FIXED, "x", NUMBER(X, LENGTH, ANY), .required = true, .form = 1, .help = "to the right"},
+	{FIXED, "y", NUMBER(Y, LENGTH, ANY), .required = true, .form = 1, .help = "upward"},
+	{FIXED, "on", REFERENCE(E(STEM)), .required = true, .form = 2, .help = "the stem it is on"},
+	{FIXED, "height", NUMBER(HEIGHT, LENGTH, NOT_NEGATIVE), .required = true, .form = 2,
+         .help = "above the foot of the stem, along it"},
+	{FIXED, "side", WORDS("axis left right"), .form = 2,
+         .help = "on the bark at its left or right, or on its axis, which is taken if not said"},
+	{E(ANCHOR), "gear", GEAR_OF("ring block connector fork"),
+         .help = "what the rope runs through"},
+	{E(FORK), "gear", GEAR_OF("fork"), .help = "its friction and tread"},
+	{E(BOLLARD), "gear", GEAR_OF("bollard"), .help = "its friction and tread"},
+	{E(RING), "gear", GEAR_OF("ring connector"), .help = "which ring"},
+	{E(BLOCK), "gear", GEAR_OF("block"), .help = "which block"},
+	{E(JOINT), "gear", GEAR_OF("ring connector"), .help = "what joins the ropes"},
+	{E(PIECE), "gear", GEAR_OF("ring block connector"), .help = "what is fixed to it"},
+	{E(ANCHOR) | E(FORK) | E(HAND), "connector", GEAR_OF("connector"),
+         .help = "connector between it and the rope"},
+	{FIXED, "working-load", NUMBER(WORKING_LOAD, FORCE, POSITIVE),
+         .help = "what it may be pulled; not checked if not said"},
+	{FREE, "weight", NUMBER(WEIGHT, FORCE, NOT_NEGATIVE),
+         .help = "its weight; that of its gear comes on top"},
+	{E(PIECE), "species", LATER, .help = "kind of wood"},
+	{E(PIECE), "long", LATER, .help = "length of the piece"},
+	{E(BOLLARD), "turns", NUMBER(TURNS, RATIO, WINDING), .help = "turns of rope round it"},
+	{E(BOLLARD), "tail", NUMBER(TAIL, RATIO, WINDING),
+         .help = "turns held in reserve behind the hand"},
+	{E(RIGGING) | NODES, "place-error", NUMBER(PLACE_ERROR, LENGTH, NOT_NEGATIVE),
+         .help = "how far a drawn place may be off"},
+
+	{E(SLING), "from", REFERENCE(NODES), .required = true, .form = 1,
+         .help = "node it hangs on"},
+	{E(SLING), "to", REFERENCE(NODES), .required = true, .form = 1, .help = "node it holds"},
+	{E(SLING), "on", REFERENCE(E(STEM)), .required = true, .form = 2,
+         .help = "stem it goes round"},
+	{E(SLING), "height", NUMBER(HEIGHT, LENGTH, NOT_NEGATIVE), .required = true, .form = 2,
+         .help = "above the foot of the stem, along it"},
+	{E(SLING), "gear", GEAR_OF("sling rope"), .help = "which sling"},
+	{E(SLING), "hitch", PLAIN(TEXT), .help = "straight, choke, basket or another"},
+	{E(SLING), "angle", NUMBER(ANGLE, ANGLE, HALF_TURN), .help = "choke angle"},
+	{E(SLING), "connector", GEAR_OF("connector"), .help = "connector at its end"},
+	{E(SLING), "working-load", NUMBER(WORKING_LOAD, FORCE, POSITIVE),
+         .help = "greatest load in this hitch"},
+	{E(SLING), "reach", NUMBER(REACH, LENGTH, POSITIVE), .form = 1, .one_of = 1,
+         .help = "from the bark or anchor to the seat"},
+	{E(SLING), "length", NUMBER(LENGTH, LENGTH, POSITIVE), .form = 1, .one_of = 1,
+         .help = "length without load; as drawn if nothing is said"},
+	{E(SLING), "slack", NUMBER(SLACK, LENGTH, NOT_NEGATIVE), .form = 1, .one_of = 1,
+         .help = "longer than drawn by this"},
+	{E(SLING), "pretension", NUMBER(PRETENSION, FORCE, NOT_NEGATIVE), .form = 1, .one_of = 1,
+         .help = "pull as drawn, before the weight"},
+	{E(SLING) | E(LINE), "length-error", NUMBER(LENGTH_ERROR, RATIO, PART),
+         .help = "how far the length may be off, as a part of it"},
+	{E(END), "to", REFERENCE(FREE), .required = true, .help = "node it holds"},
+	{E(END), "side", WORDS("axis left right"),
+         .help = "side of the stem it hangs from; the axis is taken if not said"},
+	{E(END), "reach", NUMBER(REACH, LENGTH, POSITIVE), .help = "from the bark to the seat"},
+
+	{E(LINE), "gear", GEAR_OF("rope"), .help = "which rope"},
+	{E(LINE), "length", NUMBER(LENGTH, LENGTH, POSITIVE), .one_of = 1,
+         .help = "length without load; as drawn if nothing is said"},
+	{E(LINE), "slack", NUMBER(SLACK, LENGTH, NOT_NEGATIVE), .one_of = 1,
+         .help = "longer than drawn by this"},
+	{E(LINE), "pretension", NUMBER(PRETENSION, FORCE, NOT_NEGATIVE), .one_of = 1,
+         .help = "pull as drawn, before the weight"},
+	{E(LINE), "wet", WORDS("no yes"), .help = "whether the rope is wet"},
+	{E(LINE), "worn", WORDS("no yes"), .help = "whether it is visibly worn"},
+
+	{STATIONS & ~E(HOLD), "at", REFERENCE(NODES), .required = true, .help = "the node"},
+	{E(HOLD), "at", REFERENCE(E(BOLLARD) | E(HAND)), .required = true,
+         .help = "the bollard or hand"},
+	{E(TIE), "knot", PLAIN(TEXT),
+         .help = "how it is made fast; the worst of the table if not said"},
+	{E(TIE), "connector", GEAR_OF("connector"), .help = "connector at the knot"},
+	{E(THROUGH), "side", WORDS("left right"),
+         .help = "which way the rope turns round it, seen along the rope; as drawn if not said"},
+	{E(THROUGH), "tread", NUMBER(TREAD, LENGTH, NOT_NEGATIVE), .help = "own seat of this rope"},
+	{E(THROUGH), "friction", NUMBER(FRICTION, RATIO, GRIPPY), .one_of = 1,
+         .help = "own friction of this groove"},
+	{E(THROUGH), "efficiency", NUMBER(EFFICIENCY, RATIO, SHARE), .one_of = 1,
+         .help = "own efficiency of this sheave"},
+	{E(HOLD), "pull", NUMBER(PULL, FORCE, NOT_NEGATIVE),
+         .help = "given pull at this end; asked for if not said"},
+
+	{E(CASE), "title", PLAIN(TEXT), .help = "one line over its column"},
+	{E(CASE), "friction", WORDS("low nominal high"),
+         .help = "end of the range; nominal if not said"},
+	{E(CASE), "after", LATER, .help = "the case it follows"},
+	{E(RUN), "line", REFERENCE(E(LINE)), .required = true, .help = "the line"},
+	{E(RUN), "toward", PLAIN(LINE_END), .required = true,
+         .help = "the node at the end it runs to; start or end when both ends are at one node"},
+	{E(RUN), "at", REFERENCE(NODES), .help = "runs over this node only"},
+	{E(FORCE), "at", REFERENCE(FREE), .required = true, .help = "the node"},
+	{E(FORCE), "size", NUMBER(SIZE, FORCE, NOT_NEGATIVE), .required = true, .help = "how much"},
+	{E(FORCE), "toward", .kind = RN_VALUE_DIRECTION, .number = RN_ATTRIBUTE_TOWARD,
+         .measure = RN_MEASURE_ANGLE, .required = true, .help = "which way it pushes"},
+	{E(SET), "of", PLAIN(PATH), .required = true,
+         .help = "the object; a station is line.node, a section stem.section2"},
+#define X(attribute, word, unit, meaning)    \
+	{E(SET),                             \
+	 word,                               \
+	 .kind = RN_VALUE_SETTING,           \
+	 .measure = RN_MEASURE_##unit,       \
+	 .number = RN_ATTRIBUTE_##attribute, \
+	 .help = meaning},
+	RN_ATTRIBUTE_LIST(X)
+#undef X
+		{E(CASES), "made", WORDS("none"), .required = true,
+                 .help = "none: only the written cases"},
+};
+
+static const size_t attribute_count = sizeof attributes / sizeof *attributes;
+
+/* ---- finding rows ---------------------------------------------------------------------------- */
+
+const rn_element_row *rn_table_element(rn_element element)
+{
+	return &elements[element];
+}
+
+bool rn_table_holds(rn_element parent, rn_element child)
+{
+	if (parent == RN_ELEMENT_COUNT)
+		return elements[child].parents == 0;
+	return (elements[child].parents & RN_ELEMENT_BIT(parent)) != 0;
+}
+
+rn_element rn_table_child(rn_element parent, const char *name)
+{
+	int child = 0;
+	while (child < RN_ELEMENT_COUNT && (!rn_table_holds(parent, (rn_element)child) ||
+	                                    strcmp(elements[child].name, name) != 0))
+		child++;
+	return (rn_element)child;
+}
+
+const rn_attribute_row *rn_table_next(rn_element element, const rn_attribute_row *row)
+{
+	const rn_attribute_row *end = attributes + attribute_count;
+	for (row = row ? row + 1 : attributes; row < end; row++)
+		if (row->elements & RN_ELEMENT_BIT(element))
+			return row;
+	return NULL;
+}
+
+const rn_attribute_row *rn_table_attribute(rn_element element, const char *name)
+{
+	const rn_attribute_row *row = NULL;
+	while ((row = rn_table_next(element, row)) && strcmp(row->name, name) != 0) {
+	}
+	return row;
+}
+
+bool rn_table_has_forms(rn_element element)
+{
+	const rn_attribute_row *row = NULL;
+	while ((row = rn_table_next(element, row)))
+		if (row->form)
+			return true;
+	return false;
+}
+
+/* ---- demands and words ----------------------------------------------------------------------- */
+
+static const struct {
+	double least, most;
+	bool least_itself, most_itself;
+	const char *text;
+} demands[] = {
+	[RN_DEMAND_ANY] = {-DBL_MAX, DBL_MAX, true, true, "any number"},
+	[RN_DEMAND_NOT_NEGATIVE] = {0, DBL_MAX, true, true, "0 or more"},
+	[RN_DEMAND_POSITIVE] = {0, DBL_MAX, false, true, "more than 0"},
+	[RN_DEMAND_SHARE] = {0, 1, false, true, "more than 0, at most 1"},
+	[RN_DEMAND_PART] = {0, 1, true, false, "from 0 to below 1"},
+	[RN_DEMAND_FACTOR] = {1, DBL_MAX, true, true, "1 or more"},
+	[RN_DEMAND_GRIPPY] = {0, 3, true, true, "from 0 to 3"},
+	[RN_DEMAND_WINDING] = {0, 20, true, true, "from 0 to 20"},
+	[RN_DEMAND_HALF_TURN] = {0, PI, true, true, "from 0 to 180 deg"},
+};
+
+bool rn_demand_met(rn_demand demand, double value)
+{
+	bool above = demands[demand].least_itself ? value >= demands[demand].least
+	                                          : value > demands[demand].least;
+	bool below = demands[demand].most_itself ? value <= demands[demand].most
+	                                         : value < demands[demand].most;
+	return above && below;
+}
+
+const char *rn_demand_text(rn_demand demand)
+{
+	return demands[demand].text;
+}
+
+int rn_table_word_index(const char *words, const char *word)
+{
+	size_t size = strlen(word);
+	for (int i = 0; *words; i++) {
+		size_t own = strcspn(words, " ");
+		if (own == size && memcmp(words, word, size) == 0)
+			return i;
+		words += own + (words[own] == ' ');
+	}
+	return RN_NONE;
+}
+
+void rn_table_spell_words(rn_buffer *out, const char *words)
+{
+	const char *between = "";
+	while (*words) {
+		size_t own = strcspn(words, " ");
+		rn_buffer_text(out, between);
+		rn_buffer_add(out, words, own);
+		words += own + (words[own] == ' ');
+		between = ", ";
+	}
+}

@@ -1,0 +1,701 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * funicle.h: the only door of solver/.
+ *
+ * Everything is SI: metres, newtons, radians, kilograms. x points right, y up, angles run
+ * anticlockwise from +x. The data goes one way:
+ *
+ *     rn_model_add_... , rn_model_set_number      a model is built
+ *     rn_model_check                              its rules are tested, what is missing is guessed;
+ *                                                 from here on it is const and may be shared
+ *     rn_solve                                    every case is settled, held against its limits
+ *     rn_result                                   the answer, owned by the caller
+ *
+ * Words used here have one meaning each: a *line* or *sling leg* visits *stations*; between two
+ * stations runs a *span*; at a through the rope bends by its *bend* round a tread. A *part* is
+ * anything that has a limit; *demand* over *limit* is its *utilisation*.
+ *
+ * Ownership: a model owns every string and array in it; a result owns everything in it and keeps a
+ * pointer to its model, which must outlive it. Nothing here prints, exits, or keeps global state.
+ */
+#ifndef FUNICLE_H
+#define FUNICLE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define RN_VERSION_TEXT "0.1.0"
+
+#if defined(__GNUC__)
+#define RN_MUST_CHECK __attribute__((warn_unused_result))
+#else
+#define RN_MUST_CHECK
+#endif
+
+#define RN_NONE (-1) /* "no such object" wherever an index is asked for */
+
+/* ---- status -------------------------------------------------------------------------------- */
+
+/* Why a call failed. An outcome (no equilibrium) and a verdict (over its limit) are not errors. */
+#define RN_STATUS_LIST(X)                                                                          \
+	X(OK, "done")                                                                              \
+	X(MEMORY, "out of memory")                                                                 \
+	X(LIMIT, "the model is larger than the program takes")                                     \
+	X(INPUT, "the model breaks a rule")                                                        \
+	X(ARGUMENT, "a call was given an argument it does not take")                               \
+	X(STOPPED, "stopped on request")
+
+typedef enum rn_status {
+#define X(name, text) RN_STATUS_##name,
+	RN_STATUS_LIST(X)
+#undef X
+} rn_status;
+
+const char *rn_status_text(rn_status status);
+
+#define RN_OK RN_STATUS_OK
+
+/* Passes a failure on. Only for functions that own nothing (arenas own for them). */
+#define RN_TRY(call)                                                                               \
+	do {                                                                                       \
+		rn_status rn_try_status_ = (call);                                                 \
+		if (rn_try_status_ != RN_OK)                                                       \
+			return rn_try_status_;                                                     \
+	} while (0)
+
+/* ---- memory and options -------------------------------------------------------------------- */
+
+/* All memory of solver/ comes through one such pair; `allocate` returns NULL when there is none. */
+typedef struct rn_allocator {
+	void *(*allocate)(void *context, size_t size);
+	void (*release)(void *context, void *block);
+	void *context;
+} rn_allocator;
+
+rn_allocator rn_allocator_default(void); /* malloc and free */
+
+typedef struct rn_options {
+	rn_allocator allocator;
+	const volatile int *stop; /* read once per iteration; nonzero stops; may be NULL */
+	int step_max;             /* Newton steps allowed in one stage [-] */
+	bool stretch_check;       /* solve again with half the guessed stiffness */
+	bool side_check;          /* solve again where both sides of a bend are possible */
+} rn_options;
+
+rn_options rn_options_default(void);
+
+/* ---- objects and numbers ------------------------------------------------------------------- */
+
+#define RN_OBJECT_LIST(X)                                                                          \
+	X(RIGGING, "rigging")                                                                      \
+	X(ITEM, "item")                                                                            \
+	X(STEM, "stem")                                                                            \
+	X(SECTION, "section")                                                                      \
+	X(NODE, "node")                                                                            \
+	X(SLING, "sling")                                                                          \
+	X(LEG, "leg")                                                                              \
+	X(LINE, "line")                                                                            \
+	X(STATION, "station")                                                                      \
+	X(CASE, "case")                                                                            \
+	X(FORCE, "force")
+
+typedef enum rn_object_kind {
+#define X(name, text) RN_##name,
+	RN_OBJECT_LIST(X)
+#undef X
+	RN_OBJECT_KIND_COUNT
+} rn_object_kind;
+
+typedef struct rn_object {
+	rn_object_kind kind;
+	int index; /* into the model's array of that kind; RN_NONE = nothing */
+} rn_object;
+
+/* Kinds of quantity; the unit of a stored number follows from it. */
+#define RN_QUANTITY_LIST(X)                                                                        \
+	X(RATIO, "1")                                                                              \
+	X(LENGTH, "m")                                                                             \
+	X(FORCE, "N")                                                                              \
+	X(ANGLE, "rad")                                                                            \
+	X(ACCELERATION, "m/s2")                                                                    \
+	X(DENSITY, "kg/m3")
+
+typedef enum rn_quantity {
+#define X(name, unit) RN_QUANTITY_##name,
+	RN_QUANTITY_LIST(X)
+#undef X
+	RN_QUANTITY_COUNT
+} rn_quantity;
+
+/* Every number an object can have: name as written in a model file, quantity, meaning. */
+#define RN_ATTRIBUTE_LIST(X)                                                                       \
+	X(X, "x", LENGTH, "place, to the right")                                                   \
+	X(Y, "y", LENGTH, "place, upward")                                                         \
+	X(HEIGHT, "height", LENGTH, "height above the foot of the stem, along it")                 \
+	X(LEAN, "lean", ANGLE, "lean of a stem off plumb, to the right positive")                  \
+	X(DIAMETER, "diameter", LENGTH, "diameter of a rope, stem section")                        \
+	X(WALL, "wall", LENGTH, "sound wall of a hollow section")                                  \
+	X(WEIGHT, "weight", FORCE, "weight")                                                       \
+	X(STRENGTH, "strength", FORCE, "breaking strength")                                        \
+	X(WORKING_LOAD, "working-load", FORCE, "greatest working load allowed by its maker")       \
+	X(DESIGN_FACTOR, "design-factor", RATIO, "strength over allowed load")                     \
+	X(TREAD, "tread", LENGTH, "diameter of the seat the rope bends round")                     \
+	X(EYE, "eye", LENGTH, "inner width of an eye")                                             \
+	X(LONG, "long", LENGTH, "length of a sling or piece as made")                              \
+	X(STIFFNESS, "stiffness", FORCE, "EA: force per unit stretch")                             \
+	X(FRICTION, "friction", RATIO, "capstan exponent per radian of bend")                      \
+	X(EFFICIENCY, "efficiency", RATIO, "of a sheave, over a bend of 180 deg")                  \
+	X(TURNS, "turns", RATIO, "turns round a bollard")                                          \
+	X(TAIL, "tail", RATIO, "turns held in reserve behind the hand")                            \
+	X(REACH, "reach", LENGTH, "bark or anchor to the seat")                                    \
+	X(ANGLE, "angle", ANGLE, "choke angle")                                                    \
+	X(LENGTH, "length", LENGTH, "unstretched length")                                          \
+	X(SLACK, "slack", LENGTH, "rope to spare as drawn")                                        \
+	X(PRETENSION, "pretension", FORCE, "pull as drawn, before the weight")                     \
+	X(LENGTH_ERROR, "length-error", RATIO, "how far the length may be off")                    \
+	X(PULL, "pull", FORCE, "given pull at a held end")                                         \
+	X(SIZE, "size", FORCE, "size of an outer force")                                           \
+	X(TOWARD, "toward", ANGLE, "direction of an outer force")                                  \
+	X(GRAVITY, "gravity", ACCELERATION, "acceleration of free fall")                           \
+	X(PLACE_ERROR, "place-error", LENGTH, "how far a drawn place may be off")                  \
+	X(DENSITY, "density", DENSITY, "green density")                                            \
+	X(WET_FACTOR, "wet-factor", RATIO, "strength left when wet")                               \
+	X(CONDITION_FACTOR, "condition-factor", RATIO, "strength left by wear and age")
+
+typedef enum rn_attribute {
+#define X(name, word, quantity, help) RN_ATTRIBUTE_##name,
+	RN_ATTRIBUTE_LIST(X)
+#undef X
+	RN_ATTRIBUTE_COUNT
+} rn_attribute;
+
+const char *rn_attribute_word(rn_attribute attribute);
+rn_quantity rn_attribute_quantity(rn_attribute attribute);
+
+typedef enum rn_origin { RN_GIVEN, RN_GUESSED, RN_DEFAULT } rn_origin;
+
+/* One number of the model. Lists of one object are chained through `next`. */
+typedef struct rn_number {
+	double value, low, high; /* SI; low = high = value unless a range was given */
+	rn_object object;
+	rn_attribute attribute;
+	rn_origin origin;
+	int file, line; /* where it was written; line 0 = not in a file */
+	int next;       /* index of the object's next number, RN_NONE at the end */
+} rn_number;
+
+/* ---- shape --------------------------------------------------------------------------------- */
+
+/* Every object begins with where it was written and the head of its chain of numbers. */
+typedef struct rn_place {
+	int file, line;
+	int first_number; /* kept by the model; leave 0 in a definition */
+} rn_place;
+
+#define RN_ITEM_KIND_LIST(X)                                                                       \
+	X(ROPE, "rope")                                                                            \
+	X(SLING, "sling")                                                                          \
+	X(RING, "ring")                                                                            \
+	X(BLOCK, "block")                                                                          \
+	X(BOLLARD, "bollard")                                                                      \
+	X(CONNECTOR, "connector")                                                                  \
+	X(FORK, "fork")
+
+typedef enum rn_item_kind {
+#define X(name, word) RN_ITEM_##name,
+	RN_ITEM_KIND_LIST(X)
+#undef X
+	RN_ITEM_KIND_COUNT
+} rn_item_kind;
+
+/* What a rope is made of; decides the range of stiffness that is guessed for it. */
+#define RN_FIBRE_LIST(X)                                                                           \
+	X(UNKNOWN, "unknown")                                                                      \
+	X(NYLON, "nylon")                                                                          \
+	X(POLYESTER, "polyester")                                                                  \
+	X(ARAMID, "aramid")                                                                        \
+	X(HMPE, "hmpe")                                                                            \
+	X(POLYPROPYLENE, "polypropylene")                                                          \
+	X(NATURAL, "natural")                                                                      \
+	X(WIRE, "wire")
+
+typedef enum rn_fibre {
+#define X(name, word) RN_FIBRE_##name,
+	RN_FIBRE_LIST(X)
+#undef X
+	RN_FIBRE_COUNT
+} rn_fibre;
+
+typedef enum rn_rope_state { RN_STATE_UNKNOWN, RN_STATE_NEW, RN_STATE_WORKED } rn_rope_state;
+
+/* A piece of gear. Numbers: STRENGTH WORKING_LOAD DESIGN_FACTOR WEIGHT DIAMETER TREAD EYE LONG
+ * STIFFNESS FRICTION EFFICIENCY WET_FACTOR CONDITION_FACTOR. */
+typedef struct rn_item {
+	rn_place place;
+	const char *id;
+	rn_item_kind kind;
+	rn_fibre fibre;
+	rn_rope_state state;
+	const char *serial, *checked_on, *label_for; /* may be NULL */
+} rn_item;
+
+/* Numbers: X Y LEAN DENSITY STIFFNESS. */
+typedef struct rn_stem {
+	rn_place place;
+	const char *id;
+	const char *species;              /* may be NULL */
+	int first_section, section_count; /* kept by the model */
+} rn_stem;
+
+/* Numbers: HEIGHT DIAMETER WALL. Sections of a stem are added in order of rising height. */
+typedef struct rn_section {
+	rn_place place;
+	int stem;
+} rn_section;
+
+#define RN_NODE_KIND_LIST(X)                                                                       \
+	X(ANCHOR, "anchor")                                                                        \
+	X(FORK, "fork")                                                                            \
+	X(HAND, "hand")                                                                            \
+	X(BOLLARD, "bollard")                                                                      \
+	X(RING, "ring")                                                                            \
+	X(BLOCK, "block")                                                                          \
+	X(JOINT, "joint")                                                                          \
+	X(PIECE, "piece")
+
+typedef enum rn_node_kind {
+#define X(name, word) RN_NODE_##name,
+	RN_NODE_KIND_LIST(X)
+#undef X
+	RN_NODE_KIND_COUNT
+} rn_node_kind;
+
+typedef enum rn_bark { RN_BARK_AXIS, RN_BARK_LEFT, RN_BARK_RIGHT } rn_bark;
+
+/* Numbers: X Y, or HEIGHT when `stem` is given; WEIGHT WORKING_LOAD TURNS TAIL PLACE_ERROR.
+ * The first four kinds do not move, the others do. */
+typedef struct rn_node {
+	rn_place place;
+	const char *id;
+	rn_node_kind kind;
+	int gear;      /* item or RN_NONE */
+	int connector; /* item or RN_NONE */
+	int stem;      /* stem or RN_NONE */
+	rn_bark bark;
+	int sling; /* the sling whose hitch makes this anchor, RN_NONE for a drawn node */
+} rn_node;
+
+bool rn_node_is_fixed(const rn_node *node);
+
+/* A sling. Numbers: ANGLE LENGTH_ERROR WORKING_LOAD. It has one leg, or two when a ring hangs on
+ * each end. */
+typedef struct rn_sling {
+	rn_place place;
+	const char *id;
+	int gear, connector; /* items or RN_NONE */
+	const char *hitch;   /* "straight", "choke", "basket", ...; NULL = not said */
+	int first_leg, leg_count; /* kept by the model */
+} rn_sling;
+
+/* One leg of a sling, taut between two nodes. Numbers: REACH LENGTH SLACK PRETENSION. */
+typedef struct rn_leg {
+	rn_place place;
+	int sling;
+	int from, to; /* nodes */
+} rn_leg;
+
+typedef enum rn_station_kind { RN_TIE, RN_THROUGH, RN_GRIP, RN_HOLD } rn_station_kind;
+
+/* A place a line comes to. Numbers: TREAD FRICTION EFFICIENCY PULL. */
+typedef struct rn_station {
+	rn_place place;
+	int line, node;
+	rn_station_kind kind;
+	int side;         /* +1 the rope turns left round the tread, -1 right, 0 as drawn (the check
+	                     then finds it) */
+	bool side_doubtful; /* kept by the model: drawn so straight that both sides are possible */
+	int connector;    /* item or RN_NONE */
+	const char *knot; /* NULL = not said */
+} rn_station;
+
+/* Numbers: LENGTH SLACK PRETENSION LENGTH_ERROR. Stations are added in order. */
+typedef struct rn_line {
+	rn_place place;
+	const char *id;
+	int gear; /* item or RN_NONE */
+	bool wet, worn;
+	int first_station, station_count; /* kept by the model */
+} rn_line;
+
+typedef enum rn_level { RN_FRICTION_NONE, RN_FRICTION_LOW, RN_FRICTION_NOMINAL, RN_FRICTION_HIGH } rn_level;
+
+typedef struct rn_case {
+	rn_place place;
+	const char *id, *title; /* title may be NULL */
+	bool made;              /* made by the program, not written */
+	rn_level level;
+	bool raising;                  /* made case `raising`: bollard turns are off */
+	int first_run, run_count;      /* kept by the model, like the next two pairs */
+	int first_force, force_count;
+	int first_setting, setting_count;
+} rn_case;
+
+/* Which way a line runs in a case. */
+typedef struct rn_run {
+	int line;
+	int toward_last; /* 1: toward the last station, 0: toward the first */
+	int at;          /* the one station it runs over, RN_NONE = every through */
+} rn_run;
+
+/* An outer force on a node. Numbers: SIZE TOWARD. */
+typedef struct rn_force {
+	rn_place place;
+	int case_index, node;
+} rn_force;
+
+/* One number replaced in a case. */
+typedef struct rn_setting {
+	int number;
+	double value;
+} rn_setting;
+
+/* ---- notes: everything solver/ has to say ---------------------------------------------------- */
+
+/* Words are kept apart from values so that the border can print them in its own units.
+ * {a} {b} {c} objects, {w} a word; {0:force} a value with its quantity: force, length, angle,
+ * percent, number. */
+#define RN_NOTE_LIST(X)                                                                            \
+	/* what a model may not do */                                                              \
+	X(ID_TWICE, ERROR, "{a}: the name is used twice")                                          \
+	X(NO_PLACE, ERROR, "{a}: where it is is not said (x and y, or on and height)")             \
+	X(NUMBER_RANGE, ERROR, "{a}: {w} is {0:number}, which cannot be")                          \
+	X(LINE_SHORT, ERROR, "{a}: a line needs at least two stations")                            \
+	X(LINE_END_THROUGH, ERROR, "{a}: ends in a through at {b}: an end must be tied or held")   \
+	X(HOLD_MIDDLE, ERROR, "{a}: is held at {b}, but goes on: a hold is an end")                \
+	X(TIE_MIDDLE, ERROR, "{a}: is tied at {b}, but goes on: a tie is an end, a grip is not")   \
+	X(HOLD_PLACE, ERROR, "{a}: cannot be held at {b}: only a bollard or a hand holds")         \
+	X(SAME_NODE, ERROR, "{a}: comes to {b} twice in a row")                                    \
+	X(COINCIDENT, ERROR, "{a}: {b} and {c} are at the same place")                             \
+	X(TREAD_TOO_LARGE, ERROR,                                                                  \
+	  "{a}: the treads at {b} and {c} need {0:length}, but they are {1:length} apart")         \
+	X(SIDE_NEEDED, ERROR, "{a}: runs dead straight through {b}: say on which side (side=)")    \
+	X(LENGTH_TWICE, ERROR, "{a}: length, slack, pretension and pull exclude each other")       \
+	X(NO_LINE, ERROR, "{a}: no rope and nothing else to solve")                                \
+	X(STEM_SECTION, ERROR, "{a}: needs a section to have a bark (left or right)")              \
+	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
+	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
+	/* why there is no equilibrium */                                                          \
+	X(NOTHING_HOLDS, OUTCOME, "nothing holds the {a}")                                             \
+	X(NOTHING_HOLDS_ROPE, OUTCOME,                                                             \
+	  "nothing holds the {a}: it would come down until the end of {b} meets {c}")                  \
+	X(HAND_WEAK, OUTCOME, "{a} would fall: the pull of {0:force} cannot carry {1:force}")      \
+	X(NOT_FOUND, OUTCOME, "no equilibrium was found: {0:force} is left over at {a}")           \
+	X(TACKLE_JAMS, OUTCOME, "no equilibrium was found with this friction; {a} may stick")      \
+	/* what was seen on the way */                                                             \
+	X(BOTH_ENDS_FIXED, REMARK,                                                                 \
+	  "{a}: both ends are fixed here, so it carries only its pretension")                      \
+	X(DOES_NOT_RUN, REMARK, "{a}: neither end is the one that runs, so it does not run here")  \
+	X(TWO_LINES, REMARK,                                                                       \
+	  "{a} hangs on more than one line: write a case that says which way each runs")           \
+	X(SIDE_CHANGED, REMARK, "{a}: goes round {b} on the other side than drawn")                \
+	X(LIFTED_OFF, REMARK, "{a}: does not touch {b}")                                                \
+	X(AT_TREAD, REMARK, "{a}: {c} is drawn up to {b}")                                         \
+	X(BOTH_SIDES, REMARK,                                                                      \
+	  "{a}: both sides of {b} are possible here; the other one changes a tension by {0:percent}") \
+	X(PUSHES, REMARK, "{a} and {b} press on each other with {0:force}")                        \
+	X(SLACK_LINE, REMARK, "{a} is slack")                                                      \
+	X(NOT_UNIQUE, REMARK, "the place of {a} is not unique: it is free to move a little")       \
+	X(STRETCH_MATTERS, REMARK,                                                                 \
+	  "the answer depends on the stretch of {a}: give its stiffness")                          \
+	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
+	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; use funicle fall")     \
+	X(INSIDE_STEM, REMARK, "{a} lies inside the outline of {b}")                               \
+	X(OVER_HALF_TURN, REMARK, "{a}: the bend at {b} passes {0:angle}")                         \
+	/* what was taken for granted */                                                           \
+	X(GUESS_FRICTION, GUESS, "friction of {a}: {0:number} to {1:number} (its kind)")           \
+	X(GUESS_EFFICIENCY, GUESS, "efficiency of {a}: {0:number} to {1:number} (its kind)")       \
+	X(GUESS_STIFFNESS, GUESS, "stiffness of {a}: {0:force} to {1:force} (fibre and strength)") \
+	X(GUESS_STIFFNESS_NONE, GUESS, "stiffness of {a}: {0:force} (nothing known)")              \
+	X(GUESS_TREAD, GUESS, "tread of {a}: taken as a point")                                    \
+	X(GUESS_ROPE, GUESS, "diameter of {a}: taken as thin")                                     \
+	X(GUESS_BARK, GUESS, "{a}: on the axis of {b}, side not said")                             \
+	X(GUESS_TURNS, GUESS, "turns on {a}: {0:number}")                                          \
+	X(GUESS_WEIGHT, GUESS, "weight of {a}: none given, taken as nothing")
+
+typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS } rn_severity;
+
+typedef enum rn_note_kind {
+#define X(name, severity, text) RN_NOTE_##name,
+	RN_NOTE_LIST(X)
+#undef X
+	RN_NOTE_COUNT
+} rn_note_kind;
+
+typedef struct rn_note {
+	rn_note_kind kind;
+	rn_object a, b, c;
+	const char *word; /* {w}; may be NULL */
+	double value[2];
+} rn_note;
+
+const char *rn_note_text(rn_note_kind kind); /* the template above */
+rn_severity rn_note_severity(rn_note_kind kind);
+
+typedef struct rn_notes {
+	rn_note *items;
+	int count;
+} rn_notes;
+
+/* ---- model --------------------------------------------------------------------------------- */
+
+typedef struct rn_model {
+	const char *title; /* may be NULL */
+	rn_number *numbers;
+	rn_item *items;
+	rn_stem *stems;
+	rn_section *sections;
+	rn_node *nodes;
+	rn_sling *slings;
+	rn_leg *legs;
+	rn_line *lines;
+	rn_station *stations;
+	rn_case *cases;
+	rn_run *runs;
+	rn_force *forces;
+	rn_setting *settings;
+	int number_count, item_count, stem_count, section_count, node_count, sling_count, leg_count,
+		line_count, station_count, case_count, run_count, force_count, setting_count;
+	bool made_cases; /* make the cases lowering and raising; default true */
+	rn_place rigging; /* the root: GRAVITY PLACE_ERROR DESIGN_FACTOR */
+	rn_notes findings;  /* errors found by rn_model_check, empty when it passed */
+	rn_notes guesses;   /* what rn_model_check took for granted */
+	rn_notes remarks;
+	struct rn_model_memory *memory; /* private */
+} rn_model;
+
+/* An empty model. Errors: MEMORY. */
+rn_status rn_model_create(const rn_allocator *allocator, rn_model **model_out) RN_MUST_CHECK;
+void rn_model_destroy(rn_model *model); /* takes NULL */
+
+/* Each copies *definition with its strings into the model. *index_out (may be NULL) gets its index.
+ * References (gear, node, line...) must exist already. Errors: MEMORY, LIMIT. */
+rn_status rn_model_set_title(rn_model *model, const char *title) RN_MUST_CHECK;
+rn_status rn_model_add_item(rn_model *, const rn_item *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_stem(rn_model *, const rn_stem *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_section(rn_model *, const rn_section *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_node(rn_model *, const rn_node *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_sling(rn_model *, const rn_sling *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_leg(rn_model *, const rn_leg *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_line(rn_model *, const rn_line *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_station(rn_model *, const rn_station *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_case(rn_model *, const rn_case *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_run(rn_model *, int case_index, const rn_run *definition) RN_MUST_CHECK;
+rn_status rn_model_add_force(rn_model *, const rn_force *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_setting(rn_model *, int case_index, const rn_setting *definition) RN_MUST_CHECK;
+
+/* Gives an object a number, or a new value to one it has. `number` carries object, attribute,
+ * value, low, high, origin, file, line; `next` is ignored. Errors: MEMORY, LIMIT, ARGUMENT. */
+rn_status rn_model_set_number(rn_model *, const rn_number *number) RN_MUST_CHECK;
+
+/* Index of a number in model->numbers, RN_NONE if the object has none of that attribute. */
+int rn_model_find_number(const rn_model *, rn_object object, rn_attribute attribute);
+
+/* Value from `values` (one per number of the model, see rn_case_values), or `absent`. */
+double rn_model_value(const rn_model *, const double *values, rn_object object, rn_attribute attribute,
+                      double absent);
+
+/* Looks up "log.weight", "r1.x", "bull.r1.friction" (the station of bull at r1),
+ * "beech.section2.diameter" (sections count from 1), "rigging.gravity". RN_NONE if there is none.
+ * The only place where a number is found by its name. */
+int rn_model_number_by_name(const rn_model *, const char *name);
+
+/* The object called `id`: items, stems, nodes, slings, lines and cases share one set of names.
+ * index RN_NONE if there is none. */
+rn_object rn_model_object_by_id(const rn_model *, const char *id);
+const char *rn_object_id(const rn_model *, rn_object object); /* "?" for nameless ones */
+rn_object rn_object_of(rn_object_kind kind, int index);
+
+/* Tests every rule, collects all findings, guesses what is missing, makes the cases. After RN_OK
+ * the model is const. Errors: INPUT (see model->findings), MEMORY, LIMIT. */
+rn_status rn_model_check(rn_model *model) RN_MUST_CHECK;
+
+/* The numbers of one case: model's values, its settings, its friction level. `values` has room for
+ * model->number_count. */
+void rn_case_values(const rn_model *, const rn_case *, double *values);
+
+/* Place of a node as drawn [m], from x and y or from its stem. */
+void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);
+/* Axis point and diameter of a stem at a height along it [m]. */
+void rn_stem_at(const rn_model *, const double *values, int stem, double height, double axis_out[2],
+                double *diameter_out);
+
+/* ---- answer -------------------------------------------------------------------------------- */
+
+#define RN_OUTCOME_LIST(X)                                                                         \
+	X(SETTLED, "settled")                                                                      \
+	X(NO_EQUILIBRIUM, "no-equilibrium")                                                        \
+	X(NOT_FOUND, "not-found")
+
+typedef enum rn_outcome {
+#define X(name, text) RN_OUTCOME_##name,
+	RN_OUTCOME_LIST(X)
+#undef X
+} rn_outcome;
+
+const char *rn_outcome_text(rn_outcome outcome);
+
+typedef struct rn_node_result {
+	double drawn[2], place[2]; /* [m] */
+	double pull[2];            /* fixed nodes: pull of the rigging on it [N]; else 0 */
+	double load[2];            /* free nodes: weight and outer forces on it [N] */
+} rn_node_result;
+
+/* A straight part of a rope. */
+typedef struct rn_span_result {
+	rn_object member; /* RN_LINE or RN_SLING */
+	int index;        /* of the span in its line, of the leg in its sling */
+	int from, to;     /* nodes */
+	double tension;   /* [N] */
+	double length;    /* between the tangent points [m] */
+	double heading;   /* direction of travel [rad] */
+	double start[2], end[2]; /* tangent points [m] */
+	double certified;        /* |tension - true tension| is at most this [N]; < 0 = no bound */
+} rn_span_result;
+
+/* A rope bending round a tread. */
+typedef struct rn_pass_result {
+	int line, station, node;
+	int span_before, span_after; /* into spans */
+	double bend;                 /* [rad] */
+	double before, after;        /* tensions [N] */
+	double force[2];             /* of the rope on the node [N] */
+	double radius;               /* of the rope's centre line round the tread [m]; 0 = point */
+	int side;
+	double arc_start; /* angle of the first tangent point seen from the node [rad]; the arc runs
+	                     by side * bend from there */
+	double friction_exponent; /* ln(after / before) that friction was allowed to give */
+	bool lifted;              /* the rope does not touch here */
+	bool guessed_side;
+} rn_pass_result;
+
+/* A line held by a hand, straight or behind the turns of a bollard. */
+typedef struct rn_hold_result {
+	int line, station, node;
+	double turns;
+	double tension;                /* of the rope that comes in [N] */
+	double hand_least, hand_most;  /* pull that just holds, with best and poorest grip [N] */
+} rn_hold_result;
+
+typedef struct rn_contact_result {
+	int a, b; /* nodes whose treads press on each other */
+	double push; /* [N] */
+} rn_contact_result;
+
+typedef enum rn_governed { RN_BY_NOTHING, RN_BY_WORKING_LOAD, RN_BY_STRENGTH } rn_governed;
+
+typedef enum rn_unchecked {
+	RN_CHECKED,
+	RN_NO_RATING,        /* neither working load nor strength */
+	RN_NO_DESIGN_FACTOR, /* strength, but no factor */
+	RN_NO_GEAR,          /* nothing named */
+	RN_STRETCH_UNKNOWN   /* its tension depends on a stiffness nobody gave */
+} rn_unchecked;
+
+/* Something with a limit. */
+typedef struct rn_part_result {
+	rn_object object; /* line, sling, node (ring, block, anchor, bollard), item (connector) */
+	int at;           /* node where it is worst, RN_NONE */
+	double demand;    /* [N] */
+	double limit;     /* [N]; 0 when not checked */
+	double utilisation; /* demand / limit; 0 when not checked */
+	rn_governed governed;
+	rn_unchecked unchecked;
+	double strength, design_factor, working_load; /* as used; 0 = not given */
+} rn_part_result;
+
+typedef struct rn_balance {
+	double worst;    /* largest left-over force at a free node [N] */
+	double relative; /* to the largest tension or load */
+	double moment;   /* left-over moment of the whole [N m] */
+	int worst_node;
+	bool closed; /* the proof holds */
+} rn_balance;
+
+typedef struct rn_solve_info {
+	int steps;       /* Newton steps in all */
+	int stages;
+	double residual; /* the solver's own [N] */
+	double energy;   /* [J]; frictionless cases */
+	double gap;      /* energy - dual bound [J]; < 0 = no certificate */
+} rn_solve_info;
+
+typedef struct rn_case_result {
+	int case_index;
+	rn_outcome outcome;
+	rn_node_result *nodes; /* one per node of the model */
+	rn_span_result *spans;
+	rn_pass_result *passes;
+	rn_hold_result *holds;
+	rn_contact_result *contacts;
+	rn_part_result *parts; /* the same parts in the same order in every case */
+	int span_count, pass_count, hold_count, contact_count, part_count;
+	rn_balance balance;
+	rn_solve_info info;
+	rn_notes notes;
+	bool falls; /* a piece can fall before its line holds */
+} rn_case_result;
+
+typedef struct rn_verdict {
+	bool over;          /* some part is over its limit */
+	bool not_checked;   /* a loaded part has no limit, or a piece can fall first */
+	int over_count, checked_count, not_checked_count; /* parts, over all cases */
+	int worst_case, worst_part; /* RN_NONE when nothing is checked */
+	int exit_class; /* 5, 4, 1 or 0: the worst of the cases */
+} rn_verdict;
+
+typedef struct rn_result {
+	const rn_model *model;
+	rn_case_result *cases;
+	int case_count;
+	rn_verdict verdict;
+	struct rn_result_memory *memory; /* private */
+} rn_result;
+
+/* Settles every case of a checked model and holds every part against its limit.
+ * Errors: MEMORY, STOPPED, ARGUMENT. */
+rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out) RN_MUST_CHECK;
+void rn_result_destroy(rn_result *result); /* takes NULL */
+
+/* ---- one case at a time, memory reused ------------------------------------------------------ */
+
+/* Where everything is: node places, and for each station the side and the followed bend. An answer
+ * can start from the state another one left. */
+typedef struct rn_state {
+	double *places; /* 2 per node */
+	double *bends;  /* 1 per station of the network */
+	int *sides;
+	bool warm; /* false: start from the drawing */
+} rn_state;
+
+typedef struct rn_workspace rn_workspace;
+
+/* Everything one thread needs to settle cases of one model, again and again.
+ * Errors: MEMORY, LIMIT. */
+rn_status rn_workspace_create(const rn_model *model, const rn_options *options,
+                              rn_workspace **workspace_out) RN_MUST_CHECK;
+void rn_workspace_destroy(rn_workspace *workspace);
+/* Settles one case with the given numbers. *result_out belongs to the workspace and lives until its
+ * next use. `warm` starts from the places the last call left. Errors: MEMORY, STOPPED. */
+rn_status rn_workspace_settle(rn_workspace *, const rn_case *, const double *values, bool warm,
+                              const rn_case_result **result_out) RN_MUST_CHECK;
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Cases: a copy of the numbers with some replaced, and which way each line runs.
+ */
+#include "solver/model/cases.h"
+
+#include <string.h>
+
+#include "solver/model/memory.h"
+
+/* A held end outranks a made-fast one, a load comes last: rope runs down this order when a load is
+ * lowered (common practice, no source). */
+static int end_rank(const rn_model *model, int station)
+{
+	switch (model->nodes[model->stations[station].node].kind) {
+	case RN_NODE_HAND: return 3;
+	case RN_NODE_BOLLARD: return 2;
+	case RN_NODE_ANCHOR:
+	case RN_NODE_FORK: return 1;
+	case RN_NODE_PIECE: return -1;
+	default: return 0;
+	}
+}
+
+static int made_direction(const rn_model *model, bool raising, int first, int last)
+{
+	int fall = end_rank(model, first) - end_rank(model, last);
+	int lowering = (fall > 0) - (fall < 0);
+	return raising ? -lowering : lowering;
+}
+
+int rn_case_direction(const rn_model *model, const rn_case *c, int first, int last, int station)
+{
+	if (c->level == RN_FRICTION_NONE)
+		return 0;
+	int line = model->stations[first].line;
+	for (int i = 0; i < c->run_count; i++) {
+		const rn_run *run = &model->runs[c->first_run + i];
+		if (run->line == line && (run->at == RN_NONE || run->at == station))
+			return run->toward_last ? 1 : -1;
+	}
+	/* a written case that names no run at all lowers, like the first made one */
+	return c->run_count == 0 ? made_direction(model, c->raising, first, last) : 0;
+}
+
+static bool rises_with_friction(rn_attribute attribute)
+{
+	return attribute == RN_ATTRIBUTE_FRICTION;
+}
+
+static double at_level(const rn_number *number, rn_level level)
+{
+	bool is_friction = number->attribute == RN_ATTRIBUTE_FRICTION ||
+	                   number->attribute == RN_ATTRIBUTE_EFFICIENCY;
+	if (!is_friction || level == RN_FRICTION_NOMINAL || level == RN_FRICTION_NONE)
+		return number->value;
+	bool low = level == RN_FRICTION_LOW;
+	return low == rises_with_friction(number->attribute) ? number->low : number->high;
+}
+
+void rn_case_values(const rn_model *model, const rn_case *c, double *values)
+{
+	for (int i = 0; i < model->number_count; i++)
+		values[i] = at_level(&model->numbers[i], c->level);
+	for (int i = 0; i < c->setting_count; i++) {
+		const rn_setting *setting = &model->settings[c->first_setting + i];
+		values[setting->number] = setting->value;
+	}
+}
+
+/* ---- cases made by themselves ---------------------------------------------------------------- */
+
+static bool is_part_end(const rn_station *station)
+{
+	return station->kind != RN_THROUGH;
+}
+
+/* Whether some part of a line, between two made-fast stations, has ends of unequal rank and meets
+ * friction on its way. */
+static bool line_can_run(const rn_model *model, const rn_line *line)
+{
+	const rn_station *s = model->stations;
+	int first = line->first_station, end = first + line->station_count;
+	for (int last = first + 1; last < end; last++) {
+		if (!is_part_end(&s[last]))
+			continue;
+		bool meets = last > first + 1 || s[first].kind == RN_HOLD || s[last].kind == RN_HOLD;
+		if (meets && end_rank(model, first) != end_rank(model, last))
+			return true;
+		first = last;
+	}
+	return false;
+}
+
+static bool any_friction_given(const rn_model *model)
+{
+	for (int i = 0; i < model->number_count; i++) {
+		const rn_number *n = &model->numbers[i];
+		if (n->origin == RN_GIVEN && (n->attribute == RN_ATTRIBUTE_FRICTION ||
+		                              n->attribute == RN_ATTRIBUTE_EFFICIENCY))
+			return true;
+	}
+	return false;
+}
+
+static rn_status make_case(rn_model *model, const char *id, rn_level level, bool raising)
+{
+	if (rn_model_object_by_id(model, id).index != RN_NONE)
+		return RN_OK; /* the file has a case of that name: it is meant to replace this one */
+	rn_case made = {.id = id, .made = true, .level = level, .raising = raising};
+	return rn_model_add_case(model, &made, NULL);
+}
+
+rn_status rn_model_make_cases(rn_model *model)
+{
+	if (!model->made_cases && model->case_count > 0)
+		return RN_OK;
+	bool runs = false;
+	for (int i = 0; i < model->line_count; i++)
+		runs = runs || line_can_run(model, &model->lines[i]);
+	if (!runs)
+		return make_case(model, "at-rest", RN_FRICTION_NONE, false);
+	RN_TRY(make_case(model, "lowering", RN_FRICTION_LOW, false));
+	RN_TRY(make_case(model, "raising", RN_FRICTION_HIGH, true));
+	if (!any_friction_given(model))
+		RN_TRY(make_case(model, "no-friction", RN_FRICTION_NONE, false));
+	return RN_OK;
+}

@@ -1,0 +1,380 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The rules a model must meet. All findings are collected; nothing is solved while there is one.
+ */
+#include <float.h>
+#include <math.h>
+#include <string.h>
+
+#include "solver/base/notes.h"
+#include "solver/base/vec2.h"
+#include "solver/model/guess.h"
+#include "solver/model/memory.h"
+#include "solver/model/place.h"
+
+/* Two places nearer than this part of the larger coordinate are one place [-]: some hundred times
+ * the rounding of a coordinate, far below anything a tape can tell. */
+static const double same_place = 1e-12;
+
+typedef struct checker {
+	rn_model *model;
+	const double *values;
+} checker;
+
+static rn_object node_object(int node)
+{
+	return rn_object_of(RN_NODE, node);
+}
+
+static rn_status find(checker *c, rn_note_kind kind, rn_object a, int b, int cc)
+{
+	rn_note note = {.kind = kind, .a = a, .b = node_object(b), .c = node_object(cc)};
+	return rn_notes_add(&c->model->memory->arena, &c->model->findings, note);
+}
+
+static bool has(const checker *c, rn_object object, rn_attribute attribute)
+{
+	return rn_model_find_number(c->model, object, attribute) != RN_NONE;
+}
+
+/* ---- numbers ------------------------------------------------------------------------------- */
+
+/* What each attribute may be; everything else need only be finite. */
+static const struct {
+	rn_attribute attribute;
+	double least, most;
+	bool least_itself; /* whether `least` is allowed */
+} ranges[] = {
+	{RN_ATTRIBUTE_DIAMETER, 0, DBL_MAX, false},      {RN_ATTRIBUTE_WALL, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_WEIGHT, 0, DBL_MAX, true},         {RN_ATTRIBUTE_STRENGTH, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_WORKING_LOAD, 0, DBL_MAX, false},  {RN_ATTRIBUTE_DESIGN_FACTOR, 1, DBL_MAX, true},
+	{RN_ATTRIBUTE_TREAD, 0, DBL_MAX, true},          {RN_ATTRIBUTE_EYE, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_LONG, 0, DBL_MAX, false},          {RN_ATTRIBUTE_STIFFNESS, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_FRICTION, 0, 3, true},             {RN_ATTRIBUTE_EFFICIENCY, 0, 1, false},
+	{RN_ATTRIBUTE_TURNS, 0, 20, true},               {RN_ATTRIBUTE_TAIL, 0, 20, true},
+	{RN_ATTRIBUTE_REACH, 0, DBL_MAX, false},         {RN_ATTRIBUTE_LENGTH, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_SLACK, 0, DBL_MAX, true},          {RN_ATTRIBUTE_PRETENSION, 0, DBL_MAX, true},
+	{RN_ATTRIBUTE_PULL, 0, DBL_MAX, true},           {RN_ATTRIBUTE_SIZE, 0, DBL_MAX, true},
+	{RN_ATTRIBUTE_GRAVITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_PLACE_ERROR, 0, DBL_MAX, true},
+	{RN_ATTRIBUTE_DENSITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_WET_FACTOR, 0, 1, false},
+	{RN_ATTRIBUTE_CONDITION_FACTOR, 0, 1, false},    {RN_ATTRIBUTE_HEIGHT, 0, DBL_MAX, true},
+};
+
+static bool allowed(rn_attribute attribute, double value)
+{
+	if (!isfinite(value))
+		return false;
+	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
+		if (ranges[i].attribute == attribute)
+			return value <= ranges[i].most &&
+			       (ranges[i].least_itself ? value >= ranges[i].least : value > ranges[i].least);
+	return true;
+}
+
+static rn_status check_value(checker *c, rn_object object, rn_attribute attribute, double value)
+{
+	if (allowed(attribute, value))
+		return RN_OK;
+	rn_note note = {.kind = RN_NOTE_NUMBER_RANGE,
+	                .a = object,
+	                .b = node_object(RN_NONE),
+	                .c = node_object(RN_NONE),
+	                .word = rn_attribute_word(attribute),
+	                .value = {value}};
+	return rn_notes_add(&c->model->memory->arena, &c->model->findings, note);
+}
+
+static rn_status check_numbers(checker *c)
+{
+	for (int i = 0; i < c->model->number_count; i++) {
+		const rn_number n = c->model->numbers[i];
+		RN_TRY(check_value(c, n.object, n.attribute, n.value));
+		RN_TRY(check_value(c, n.object, n.attribute, n.low));
+		RN_TRY(check_value(c, n.object, n.attribute, n.high));
+	}
+	for (int i = 0; i < c->model->setting_count; i++) {
+		const rn_number n = c->model->numbers[c->model->settings[i].number];
+		RN_TRY(check_value(c, n.object, n.attribute, c->model->settings[i].value));
+	}
+	return RN_OK;
+}
+
+/* ---- names, nodes, stems --------------------------------------------------------------------- */
+
+static rn_status check_ids(checker *c)
+{
+	static const rn_object_kind kinds[] = {RN_ITEM, RN_STEM, RN_NODE, RN_SLING, RN_LINE, RN_CASE};
+	const rn_model *m = c->model;
+	const int counts[] = {m->item_count,  m->stem_count, m->node_count,
+	                      m->sling_count, m->line_count, m->case_count};
+	for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++)
+		for (int i = 0; i < counts[k]; i++) {
+			rn_object object = rn_object_of(kinds[k], i);
+			rn_object first = rn_model_object_by_id(m, rn_object_id(m, object));
+			if (first.kind != object.kind || first.index != object.index)
+				RN_TRY(find(c, RN_NOTE_ID_TWICE, object, RN_NONE, RN_NONE));
+		}
+	return RN_OK;
+}
+
+static rn_status check_node(checker *c, int node)
+{
+	const rn_node *n = &c->model->nodes[node];
+	rn_object object = node_object(node);
+	bool drawn = has(c, object, RN_ATTRIBUTE_X) && has(c, object, RN_ATTRIBUTE_Y);
+	bool on_stem = n->stem != RN_NONE && has(c, object, RN_ATTRIBUTE_HEIGHT);
+	if (drawn == on_stem)
+		RN_TRY(find(c, RN_NOTE_NO_PLACE, object, RN_NONE, RN_NONE));
+	if (n->stem != RN_NONE && n->bark != RN_BARK_AXIS && c->model->stems[n->stem].section_count == 0)
+		RN_TRY(find(c, RN_NOTE_STEM_SECTION, rn_object_of(RN_STEM, n->stem), RN_NONE, RN_NONE));
+	return RN_OK;
+}
+
+static rn_status check_stem(checker *c, int stem)
+{
+	const rn_stem *s = &c->model->stems[stem];
+	double below = -1;
+	for (int i = 0; i < s->section_count; i++) {
+		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
+		double height = rn_model_value(c->model, c->values, section, RN_ATTRIBUTE_HEIGHT, 0);
+		if (height <= below)
+			RN_TRY(find(c, RN_NOTE_SECTION_ORDER, rn_object_of(RN_STEM, stem), RN_NONE, RN_NONE));
+		below = height;
+	}
+	return RN_OK;
+}
+
+/* ---- lines and slings ------------------------------------------------------------------------ */
+
+static rn_vec2 drawn(const checker *c, int node)
+{
+	double place[2];
+	rn_node_drawn(c->model, c->values, node, place);
+	return rn_vec2_of(place);
+}
+
+static double apart(const checker *c, int a, int b)
+{
+	return rn_vec2_length(rn_vec2_sub(drawn(c, a), drawn(c, b)));
+}
+
+static bool same(const checker *c, int a, int b)
+{
+	double size = fmax(rn_vec2_length(drawn(c, a)), rn_vec2_length(drawn(c, b)));
+	return apart(c, a, b) <= same_place * size;
+}
+
+static rn_status check_ends(checker *c, int line)
+{
+	const rn_line *l = &c->model->lines[line];
+	const rn_station *s = c->model->stations + l->first_station;
+	rn_object object = rn_object_of(RN_LINE, line);
+	for (int i = 0; i < l->station_count; i++) {
+		bool end = i == 0 || i == l->station_count - 1;
+		rn_node_kind kind = c->model->nodes[s[i].node].kind;
+		if (end && s[i].kind == RN_THROUGH)
+			RN_TRY(find(c, RN_NOTE_LINE_END_THROUGH, object, s[i].node, RN_NONE));
+		if (!end && s[i].kind == RN_HOLD)
+			RN_TRY(find(c, RN_NOTE_HOLD_MIDDLE, object, s[i].node, RN_NONE));
+		if (!end && s[i].kind == RN_TIE)
+			RN_TRY(find(c, RN_NOTE_TIE_MIDDLE, object, s[i].node, RN_NONE));
+		if (s[i].kind == RN_HOLD && kind != RN_NODE_BOLLARD && kind != RN_NODE_HAND)
+			RN_TRY(find(c, RN_NOTE_HOLD_PLACE, object, s[i].node, RN_NONE));
+	}
+	return RN_OK;
+}
+
+/* Two neighbouring treads need the sum of their radii, a tread and an end the one radius. */
+static rn_status check_spans(checker *c, int line)
+{
+	const rn_line *l = &c->model->lines[line];
+	rn_object object = rn_object_of(RN_LINE, line);
+	for (int i = 0; i + 1 < l->station_count; i++) {
+		int a = l->first_station + i, b = a + 1;
+		const rn_station *s = c->model->stations;
+		if (s[a].node == s[b].node) {
+			RN_TRY(find(c, RN_NOTE_SAME_NODE, object, s[a].node, RN_NONE));
+			continue;
+		}
+		if (same(c, s[a].node, s[b].node)) {
+			RN_TRY(find(c, RN_NOTE_COINCIDENT, object, s[a].node, s[b].node));
+			continue;
+		}
+		double need = 0, distance = apart(c, s[a].node, s[b].node);
+		for (int k = a; k <= b; k++)
+			if (s[k].kind == RN_THROUGH)
+				need += rn_station_contact(c->model, c->values, k).radius;
+		if (need < distance)
+			continue;
+		rn_note note = {.kind = RN_NOTE_TREAD_TOO_LARGE,
+		                .a = object,
+		                .b = node_object(s[a].node),
+		                .c = node_object(s[b].node),
+		                .value = {need, distance}};
+		RN_TRY(rn_notes_add(&c->model->memory->arena, &c->model->findings, note));
+	}
+	return RN_OK;
+}
+
+static rn_status check_lengths(checker *c, rn_object object)
+{
+	static const rn_attribute rivals[] = {RN_ATTRIBUTE_LENGTH, RN_ATTRIBUTE_SLACK,
+	                                      RN_ATTRIBUTE_PRETENSION};
+	int given = 0;
+	for (size_t i = 0; i < sizeof rivals / sizeof *rivals; i++)
+		given += has(c, object, rivals[i]);
+	if (object.kind == RN_LINE) {
+		const rn_line *l = &c->model->lines[object.index];
+		for (int i = 0; i < l->station_count; i++)
+			given += has(c, rn_object_of(RN_STATION, l->first_station + i), RN_ATTRIBUTE_PULL);
+	}
+	if (given > 1)
+		RN_TRY(find(c, RN_NOTE_LENGTH_TWICE, object, RN_NONE, RN_NONE));
+	return RN_OK;
+}
+
+static rn_status check_line(checker *c, int line)
+{
+	rn_object object = rn_object_of(RN_LINE, line);
+	if (c->model->lines[line].station_count < 2)
+		return find(c, RN_NOTE_LINE_SHORT, object, RN_NONE, RN_NONE);
+	RN_TRY(check_ends(c, line));
+	RN_TRY(check_spans(c, line));
+	return check_lengths(c, object);
+}
+
+static rn_status check_leg(checker *c, int leg)
+{
+	const rn_leg *l = &c->model->legs[leg];
+	rn_object sling = rn_object_of(RN_SLING, l->sling);
+	if (l->from == l->to)
+		return find(c, RN_NOTE_SAME_NODE, sling, l->from, RN_NONE);
+	bool has_length = has(c, rn_object_of(RN_LEG, leg), RN_ATTRIBUTE_REACH);
+	if (!has_length && same(c, l->from, l->to))
+		return find(c, RN_NOTE_COINCIDENT, sling, l->from, l->to);
+	return check_lengths(c, rn_object_of(RN_LEG, leg));
+}
+
+/* ---- side of a pass drawn near straight ------------------------------------------------------ */
+
+/* The pull of everything but this line on a node as drawn: its weight, and each other member by a
+ * weight of one, or of its own when the node weighs nothing. Only its side matters. */
+static rn_vec2 other_pull(const checker *c, int node, int line)
+{
+	const rn_model *m = c->model;
+	rn_object object = node_object(node);
+	double own = rn_model_value(m, c->values, object, RN_ATTRIBUTE_WEIGHT, 0) +
+	             rn_model_value(m, c->values, rn_object_of(RN_ITEM, m->nodes[node].gear),
+	                            RN_ATTRIBUTE_WEIGHT, 0);
+	rn_vec2 sum = {0, -own}, here = drawn(c, node);
+	double pull = own > 0 ? own * 1e3 : 1; /* a rope that holds a load pulls more than a ring weighs */
+	for (int i = 0; i < m->leg_count; i++)
+		if (m->legs[i].from == node || m->legs[i].to == node) {
+			int other = m->legs[i].from == node ? m->legs[i].to : m->legs[i].from;
+			rn_vec2 d = rn_vec2_sub(drawn(c, other), here);
+			double length = rn_vec2_length(d);
+			if (length > 0)
+				sum = rn_vec2_add(sum, rn_vec2_scale(pull / length, d));
+		}
+	for (int i = 0; i < m->station_count; i++) {
+		const rn_station *s = &m->stations[i];
+		if (s->node != node || s->line == line || s->kind == RN_THROUGH)
+			continue;
+		const rn_line *l = &m->lines[s->line];
+		int next = i + 1 < l->first_station + l->station_count ? i + 1 : i - 1;
+		rn_vec2 d = rn_vec2_sub(drawn(c, m->stations[next].node), here);
+		double length = rn_vec2_length(d);
+		if (length > 0)
+			sum = rn_vec2_add(sum, rn_vec2_scale(pull / length, d));
+	}
+	return sum;
+}
+
+/* Sets the side of one through from the drawing; see doc/theory.md, "Side". */
+static rn_status settle_side(checker *c, int station)
+{
+	rn_station *s = &c->model->stations[station];
+	double r = rn_station_contact(c->model, c->values, station).radius;
+	if (s->kind != RN_THROUGH || s->side != 0 || r <= 0)
+		return RN_OK;
+	rn_vec2 before = drawn(c, s[-1].node), here = drawn(c, s->node), after = drawn(c, s[1].node);
+	rn_vec2 in = rn_vec2_sub(here, before), out = rn_vec2_sub(after, here);
+	double turn = atan2(rn_vec2_cross(in, out), rn_vec2_dot(in, out));
+	double doubt = asin(fmin(1, r / rn_vec2_length(in))) + asin(fmin(1, r / rn_vec2_length(out)));
+	if (fabs(turn) > doubt) {
+		s->side = turn > 0 ? 1 : -1;
+		return RN_OK;
+	}
+	rn_vec2 along = rn_vec2_sub(after, before);
+	rn_vec2 q = rn_node_is_fixed(&c->model->nodes[s->node]) ? (rn_vec2){0, 0}
+	                                                        : other_pull(c, s->node, s->line);
+	double across = rn_vec2_dot(q, rn_vec2_left(along));
+	if (fabs(across) <= 1e-9 * rn_vec2_length(q) * rn_vec2_length(along))
+		return find(c, RN_NOTE_SIDE_NEEDED, rn_object_of(RN_LINE, s->line), s->node, RN_NONE);
+	s->side = across < 0 ? 1 : -1;
+	s->side_doubtful = true;
+	return RN_OK;
+}
+
+/* ---- the whole ----------------------------------------------------------------------------- */
+
+static rn_status check_shape(checker *c)
+{
+	const rn_model *m = c->model;
+	RN_TRY(check_ids(c));
+	for (int i = 0; i < m->stem_count; i++)
+		RN_TRY(check_stem(c, i));
+	for (int i = 0; i < m->node_count; i++)
+		RN_TRY(check_node(c, i));
+	if (m->findings.count)
+		return RN_STATUS_INPUT; /* places are needed below */
+	for (int i = 0; i < m->line_count; i++)
+		RN_TRY(check_line(c, i));
+	for (int i = 0; i < m->leg_count; i++)
+		RN_TRY(check_leg(c, i));
+	if (m->line_count == 0 && m->leg_count == 0)
+		RN_TRY(find(c, RN_NOTE_NO_LINE, rn_object_of(RN_RIGGING, 0), RN_NONE, RN_NONE));
+	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
+}
+
+static rn_status check_runs(checker *c)
+{
+	const rn_model *m = c->model;
+	for (int i = 0; i < m->case_count; i++)
+		for (int k = 0; k < m->cases[i].run_count; k++) {
+			const rn_run *run = &m->runs[m->cases[i].first_run + k];
+			if (run->at != RN_NONE && m->stations[run->at].line != run->line)
+				RN_TRY(find(c, RN_NOTE_RUN_PLACE, rn_object_of(RN_CASE, i),
+				            m->stations[run->at].node, RN_NONE));
+		}
+	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
+}
+
+static rn_status check_all(checker *c)
+{
+	rn_model *m = c->model;
+	RN_TRY(check_numbers(c));
+	if (m->findings.count)
+		return RN_STATUS_INPUT;
+	RN_TRY(check_shape(c));
+	RN_TRY(check_runs(c));
+	for (int i = 0; i < m->station_count; i++)
+		RN_TRY(settle_side(c, i));
+	if (m->findings.count)
+		return RN_STATUS_INPUT;
+	RN_TRY(rn_model_guess_missing(m, c->values));
+	return rn_model_make_cases(m);
+}
+
+rn_status rn_model_check(rn_model *model)
+{
+	if (model->memory->checked)
+		return RN_STATUS_ARGUMENT;
+	double *values;
+	RN_TAKE(&model->memory->arena, values, model->number_count + 1);
+	for (int i = 0; i < model->number_count; i++)
+		values[i] = model->numbers[i].value;
+	RN_TRY(check_all(&(checker){model, values}));
+	model->memory->checked = true;
+	return RN_OK;
+}

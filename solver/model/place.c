@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Where things are as drawn: nodes by x and y, or on the bark or axis of a stem.
+ */
+#include "solver/base/vec2.h"
+#include "solver/model/place.h"
+
+bool rn_node_is_fixed(const rn_node *node)
+{
+	return node->kind <= RN_NODE_BOLLARD;
+}
+
+/* Diameter at a height along the stem: linear between sections, level outside the outermost two. */
+static double diameter_at(const rn_model *model, const double *values, const rn_stem *stem,
+                          double height)
+{
+	double below_height = 0, below = 0;
+	for (int i = 0; i < stem->section_count; i++) {
+		rn_object section = rn_object_of(RN_SECTION, stem->first_section + i);
+		double h = rn_model_value(model, values, section, RN_ATTRIBUTE_HEIGHT, 0);
+		double d = rn_model_value(model, values, section, RN_ATTRIBUTE_DIAMETER, 0);
+		if (height <= h)
+			return i == 0 ? d : below + (d - below) * (height - below_height) / (h - below_height);
+		below_height = h;
+		below = d;
+	}
+	return below;
+}
+
+void rn_stem_at(const rn_model *model, const double *values, int stem, double height,
+                double axis_out[2], double *diameter_out)
+{
+	rn_object object = rn_object_of(RN_STEM, stem);
+	double lean = rn_model_value(model, values, object, RN_ATTRIBUTE_LEAN, 0);
+	axis_out[0] = rn_model_value(model, values, object, RN_ATTRIBUTE_X, 0) + height * sin(lean);
+	axis_out[1] = rn_model_value(model, values, object, RN_ATTRIBUTE_Y, 0) + height * cos(lean);
+	*diameter_out = diameter_at(model, values, &model->stems[stem], height);
+}
+
+static void place_on_stem(const rn_model *model, const double *values, int node, double place_out[2])
+{
+	const rn_node *n = &model->nodes[node];
+	double height =
+		rn_model_value(model, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_HEIGHT, 0);
+	double diameter;
+	rn_stem_at(model, values, n->stem, height, place_out, &diameter);
+	double lean =
+		rn_model_value(model, values, rn_object_of(RN_STEM, n->stem), RN_ATTRIBUTE_LEAN, 0);
+	double out = n->bark == RN_BARK_AXIS    ? 0
+	             : n->bark == RN_BARK_RIGHT ? diameter / 2
+	                                        : -diameter / 2;
+	place_out[0] += out * cos(lean);
+	place_out[1] -= out * sin(lean);
+}
+
+void rn_node_drawn(const rn_model *model, const double *values, int node, double place_out[2])
+{
+	if (model->nodes[node].stem != RN_NONE) {
+		place_on_stem(model, values, node, place_out);
+		return;
+	}
+	rn_object object = rn_object_of(RN_NODE, node);
+	place_out[0] = rn_model_value(model, values, object, RN_ATTRIBUTE_X, 0);
+	place_out[1] = rn_model_value(model, values, object, RN_ATTRIBUTE_Y, 0);
+}
+
+/* ---- what a rope meets at a station ---------------------------------------------------------- */
+
+/* A station's own number, else that of its node's gear, else of the node itself. */
+static double at_station(const rn_model *model, const double *values, int station,
+                         rn_attribute attribute, double absent)
+{
+	const rn_station *s = &model->stations[station];
+	int i = rn_model_find_number(model, rn_object_of(RN_STATION, station), attribute);
+	if (i == RN_NONE)
+		i = rn_model_find_number(model, rn_object_of(RN_ITEM, model->nodes[s->node].gear),
+		                         attribute);
+	if (i == RN_NONE)
+		i = rn_model_find_number(model, rn_object_of(RN_NODE, s->node), attribute);
+	return i == RN_NONE ? absent : values[i];
+}
+
+rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station)
+{
+	const rn_line *line = &model->lines[model->stations[station].line];
+	double tread = at_station(model, values, station, RN_ATTRIBUTE_TREAD, 0);
+	double rope = rn_model_value(model, values, rn_object_of(RN_ITEM, line->gear),
+	                             RN_ATTRIBUTE_DIAMETER, 0);
+	rn_contact_law law = {.radius = tread > 0 ? (tread + rope) / 2 : 0};
+	law.efficiency = at_station(model, values, station, RN_ATTRIBUTE_EFFICIENCY, 0);
+	law.friction = at_station(model, values, station, RN_ATTRIBUTE_FRICTION, 0);
+	law.is_sheave = law.efficiency > 0;
+	return law;
+}
+
+bool rn_station_friction_known(const rn_model *model, const double *values, int station)
+{
+	return at_station(model, values, station, RN_ATTRIBUTE_EFFICIENCY, -1) >= 0 ||
+	       at_station(model, values, station, RN_ATTRIBUTE_FRICTION, -1) >= 0;
+}
+
+double rn_member_stiffness(const rn_model *model, const double *values, rn_object member)
+{
+	int gear = member.kind == RN_LINE ? model->lines[member.index].gear
+	                                  : model->slings[member.index].gear;
+	double own = rn_model_value(model, values, member, RN_ATTRIBUTE_STIFFNESS, 0);
+	return rn_model_value(model, values, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_STIFFNESS, own);
+}

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/statics/linear.h"
+
+#include <gsl/gsl_linalg.h>
+#include <math.h>
+#include <string.h>
+
+rn_status rn_band_create(rn_arena *arena, int size, int half_band, rn_band *band_out)
+{
+	rn_band band = {size, half_band, NULL};
+	RN_TAKE(arena, band.rows, (size_t)size * (size_t)(half_band + 1) + 1);
+	*band_out = band;
+	return RN_OK;
+}
+
+/* Row i such that row[j] is entry (i, j). */
+static double *row_of(const rn_band *band, int i)
+{
+	return band->rows + (ptrdiff_t)i * (band->half_band + 1) + band->half_band - i;
+}
+
+static void scatter(rn_band *band, const rn_triplets *triplets, double shift)
+{
+	memset(band->rows, 0, (size_t)band->size * (size_t)(band->half_band + 1) * sizeof *band->rows);
+	for (int k = 0; k < triplets->count; k++) {
+		const rn_triplet *t = &triplets->items[k];
+		if (t->row >= t->column)
+			row_of(band, t->row)[t->column] += t->value;
+	}
+	for (int i = 0; i < band->size; i++)
+		row_of(band, i)[i] += shift;
+}
+
+/* For i = 0, 1, ...:  w_j = K_ij - sum_{k<j} w_k L_jk,  L_ij = w_j / D_j,  D_i = K_ii - sum w_j L_ij.
+ * Row i holds w until its end, then L; its last entry is D. */
+int rn_band_factor(rn_band *band, const rn_triplets *triplets, double shift, double tiny)
+{
+	int negative = 0;
+	scatter(band, triplets, shift);
+	for (int i = 0; i < band->size; i++) {
+		double *w = row_of(band, i);
+		int first = i > band->half_band ? i - band->half_band : 0;
+		for (int j = first; j < i; j++) {
+			const double *l = row_of(band, j);
+			int from = j > band->half_band ? j - band->half_band : 0;
+			double sum = w[j];
+			for (int k = from > first ? from : first; k < j; k++)
+				sum -= w[k] * l[k];
+			w[j] = sum;
+		}
+		double pivot = w[i];
+		for (int j = first; j < i; j++) {
+			double l = w[j] / row_of(band, j)[j];
+			pivot -= w[j] * l;
+			w[j] = l;
+		}
+		negative += pivot < -tiny;
+		w[i] = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
+	}
+	return negative;
+}
+
+void rn_band_solve(const rn_band *band, double *right)
+{
+	for (int i = 0; i < band->size; i++) {
+		const double *l = row_of(band, i);
+		for (int j = i > band->half_band ? i - band->half_band : 0; j < i; j++)
+			right[i] -= l[j] * right[j];
+	}
+	for (int i = 0; i < band->size; i++)
+		right[i] /= row_of(band, i)[i];
+	for (int i = band->size - 1; i >= 0; i--) {
+		const double *l = row_of(band, i);
+		for (int j = i > band->half_band ? i - band->half_band : 0; j < i; j++)
+			right[j] -= l[j] * right[i];
+	}
+}
+
+/* ---- dense --------------------------------------------------------------------------------- */
+
+rn_status rn_dense_create(rn_arena *arena, int size, rn_dense *dense_out)
+{
+	rn_dense dense = {.room = size};
+	size_t n = (size_t)size;
+	RN_TAKE(arena, dense.matrix, n * n + 1);
+	RN_TAKE(arena, dense.tau, n + 1);
+	RN_TAKE(arena, dense.norm, n + 1);
+	RN_TAKE(arena, dense.right, n + 1);
+	RN_TAKE(arena, dense.solution, n + 1);
+	RN_TAKE(arena, dense.residual, n + 1);
+	RN_TAKE(arena, dense.permutation, n + 1);
+	*dense_out = dense;
+	return RN_OK;
+}
+
+/* A diagonal of R below this part of the largest is rounding, not rank [-]. */
+static const double rank_least = 1e-14;
+
+static int rank_of(const gsl_matrix *qr)
+{
+	size_t rank = 0;
+	double largest = fabs(gsl_matrix_get(qr, 0, 0));
+	while (rank < qr->size1 && fabs(gsl_matrix_get(qr, rank, rank)) > rank_least * largest)
+		rank++;
+	return (int)rank;
+}
+
+int rn_dense_solve(rn_dense *dense, int size, const rn_triplets *triplets, double *right)
+{
+	size_t n = (size_t)size;
+	if (n == 0)
+		return 0;
+	memset(dense->matrix, 0, n * n * sizeof *dense->matrix);
+	for (int k = 0; k < triplets->count; k++) {
+		const rn_triplet *t = &triplets->items[k];
+		dense->matrix[(size_t)t->row * n + (size_t)t->column] += t->value;
+	}
+	gsl_matrix_view a = gsl_matrix_view_array(dense->matrix, n, n);
+	gsl_vector_view tau = gsl_vector_view_array(dense->tau, n);
+	gsl_vector_view norm = gsl_vector_view_array(dense->norm, n);
+	gsl_vector_view b = gsl_vector_view_array(right, n);
+	gsl_vector_view x = gsl_vector_view_array(dense->solution, n);
+	gsl_permutation p = {n, dense->permutation};
+	int sign;
+	gsl_linalg_QRPT_decomp(&a.matrix, &tau.vector, &p, &sign, &norm.vector);
+	int rank = rank_of(&a.matrix);
+	if (rank == 0) {
+		memset(right, 0, n * sizeof *right);
+		return 0;
+	}
+	gsl_vector_view residual = gsl_vector_view_array(dense->residual, n);
+	gsl_linalg_QRPT_lssolve2(&a.matrix, &tau.vector, &p, &b.vector, (size_t)rank, &x.vector,
+	                         &residual.vector);
+	memcpy(right, dense->solution, n * sizeof *right);
+	return rank;
+}

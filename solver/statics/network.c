@@ -1,0 +1,381 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/statics/network.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "solver/model/cases.h"
+#include "solver/model/place.h"
+#include "solver/statics/geometry.h"
+
+/* Hardware is thicker than the seat of its rope, and two ropes crossing between treads that touch
+ * would have no straight part left: bodies meet at this many times the sum of the two radii [-]. */
+static const double body_over_seat = 1.2;
+
+/* A body is this many times stiffer than the stiffest rope, so that it gives way by less [-]. */
+static const double body_over_rope = 10;
+
+/* ---- shape --------------------------------------------------------------------------------- */
+
+static bool is_captured(rn_node_kind kind)
+{
+	return kind != RN_NODE_FORK && kind != RN_NODE_BOLLARD;
+}
+
+static void add_stop(rn_network *net, int node, int station)
+{
+	const rn_model *m = net->model;
+	rn_stop *stop = &net->stops[net->stop_count++];
+	stop->node = node;
+	stop->station = station;
+	stop->through = station != RN_NONE && m->stations[station].kind == RN_THROUGH;
+	stop->captured = is_captured(m->nodes[node].kind);
+}
+
+static void close_rope(rn_network *net, rn_object member, int member_span, int first_stop)
+{
+	rn_rope *rope = &net->ropes[net->rope_count++];
+	rope->member = member;
+	rope->member_span = member_span;
+	rope->first_stop = first_stop;
+	rope->stop_count = net->stop_count - first_stop;
+	rope->first_span = net->span_room;
+	net->span_room += rope->stop_count - 1;
+	if (rope->stop_count > net->stop_most)
+		net->stop_most = rope->stop_count;
+	rope->bends = rope->stop_count > 2;
+}
+
+static void add_line(rn_network *net, int line)
+{
+	const rn_model *m = net->model;
+	const rn_line *l = &m->lines[line];
+	rn_object member = rn_object_of(RN_LINE, line);
+	int first_stop = net->stop_count, member_span = 0;
+	for (int i = 0; i < l->station_count; i++) {
+		int station = l->first_station + i;
+		add_stop(net, m->stations[station].node, station);
+		if (i == 0 || m->stations[station].kind == RN_THROUGH)
+			continue;
+		close_rope(net, member, member_span, first_stop);
+		member_span = i;
+		first_stop = net->stop_count;
+		if (i + 1 < l->station_count) /* a grip ends one rope and begins the next */
+			add_stop(net, m->stations[station].node, station);
+	}
+}
+
+static void add_legs(rn_network *net)
+{
+	const rn_model *m = net->model;
+	for (int i = 0; i < m->leg_count; i++) {
+		int first_stop = net->stop_count;
+		add_stop(net, m->legs[i].from, RN_NONE);
+		add_stop(net, m->legs[i].to, RN_NONE);
+		const rn_sling *sling = &m->slings[m->legs[i].sling];
+		close_rope(net, rn_object_of(RN_SLING, m->legs[i].sling), i - sling->first_leg, first_stop);
+	}
+}
+
+static bool has_contact(const rn_network *net, int stop)
+{
+	return net->stops[stop].through && net->stops[stop + 1].through;
+}
+
+static rn_status add_contacts(rn_arena *arena, rn_network *net)
+{
+	int count = 0;
+	for (int i = 0; i + 1 < net->stop_count; i++)
+		count += has_contact(net, i);
+	RN_TAKE(arena, net->contacts, count);
+	for (int i = 0; i + 1 < net->stop_count; i++)
+		if (has_contact(net, i))
+			net->contacts[net->contact_count++] = (rn_contact){.first = i, .second = i + 1};
+	return RN_OK;
+}
+
+/* ---- numbering ----------------------------------------------------------------------------- */
+
+/* Numbers the free nodes breadth first along the ropes (Cuthill and McKee, 1969), starting from a
+ * node at the end of such a walk, so that nodes on one rope get near numbers and the matrix a
+ * narrow band. `mark` has room for all nodes. Returns how many were numbered. */
+static int walk(const rn_network *net, int start, int *order, bool *mark)
+{
+	int count = 0;
+	order[count++] = start;
+	mark[start] = true;
+	for (int head = 0; head < count; head++)
+		for (int r = 0; r < net->rope_count; r++) {
+			const rn_rope *rope = &net->ropes[r];
+			const rn_stop *s = net->stops + rope->first_stop;
+			bool here = false;
+			for (int i = 0; i < rope->stop_count; i++)
+				here = here || s[i].node == order[head];
+			for (int i = 0; here && i < rope->stop_count; i++)
+				if (!mark[s[i].node] && !rn_node_is_fixed(&net->model->nodes[s[i].node])) {
+					mark[s[i].node] = true;
+					order[count++] = s[i].node;
+				}
+		}
+	return count;
+}
+
+static rn_status number_unknowns(rn_arena *arena, rn_network *net)
+{
+	int n = net->model->node_count, numbered = 0;
+	bool *mark;
+	RN_TAKE(arena, mark, n);
+	RN_TAKE(arena, net->order, n);
+	RN_TAKE(arena, net->unknown, n);
+	for (int i = 0; i < n; i++)
+		net->unknown[i] = RN_NONE;
+	for (int i = 0; i < n; i++) {
+		if (mark[i] || rn_node_is_fixed(&net->model->nodes[i]))
+			continue;
+		int *order = net->order + numbered;
+		int count = walk(net, i, order, mark), far = order[count - 1];
+		for (int k = 0; k < count; k++)
+			mark[order[k]] = false;
+		numbered += walk(net, far, order, mark);
+	}
+	for (int k = 0; k < numbered; k++)
+		net->unknown[net->order[k]] = 2 * k;
+	net->unknown_count = 2 * numbered;
+	return RN_OK;
+}
+
+static void measure_band(rn_network *net)
+{
+	net->half_band = net->unknown_count > 0 ? 1 : 0;
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		int least = net->unknown_count, most = -1;
+		for (int i = 0; i < rope->stop_count; i++) {
+			int k = net->unknown[net->stops[rope->first_stop + i].node];
+			if (k == RN_NONE)
+				continue;
+			least = k < least ? k : least;
+			most = k > most ? k : most;
+		}
+		if (most - least + 1 > net->half_band)
+			net->half_band = most - least + 1;
+	}
+}
+
+rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *network_out)
+{
+	rn_network net = {.model = model};
+	size_t most = 2 * (size_t)(model->station_count + model->leg_count) + 1;
+	RN_TAKE(arena, net.ropes, most);
+	RN_TAKE(arena, net.stops, most);
+	RN_TAKE(arena, net.spans, most);
+	RN_TAKE(arena, net.place, 2 * model->node_count);
+	RN_TAKE(arena, net.load, 2 * model->node_count);
+	for (int i = 0; i < model->line_count; i++)
+		add_line(&net, i);
+	add_legs(&net);
+	RN_TRY(add_contacts(arena, &net));
+	RN_TRY(number_unknowns(arena, &net));
+	measure_band(&net);
+	*network_out = net;
+	return RN_OK;
+}
+
+/* ---- numbers of a case ----------------------------------------------------------------------- */
+
+static double value(const rn_network *net, rn_object object, rn_attribute attribute, double absent)
+{
+	return rn_model_value(net->model, net->values, object, attribute, absent);
+}
+
+static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
+{
+	stop->radius = stop->tread_radius = 0;
+	stop->lifted = stop->at_tread = stop->doubtful = false;
+	stop->flips = 0;
+	stop->run = 0;
+	stop->turns = stop->friction = stop->bend = stop->log_ratio = stop->log_ratio_slope = 0;
+	if (!stop->through)
+		return;
+	const rn_station *station = &net->model->stations[stop->station];
+	rn_contact_law law = rn_station_contact(net->model, net->values, stop->station);
+	stop->radius = stop->tread_radius = law.radius;
+	stop->side = station->side ? station->side : 1;
+	stop->doubtful = station->side_doubtful;
+	stop->is_sheave = law.is_sheave;
+	stop->friction = law.is_sheave ? (1 - law.efficiency) / (1 + law.efficiency) : law.friction;
+	if (net->model->nodes[stop->node].kind == RN_NODE_BOLLARD)
+		stop->turns = value(net, rn_object_of(RN_NODE, stop->node), RN_ATTRIBUTE_TURNS, 0);
+	int last = rope->first_stop + rope->stop_count - 1;
+	stop->run = rn_case_direction(net->model, net->c, net->stops[rope->first_stop].station,
+	                              net->stops[last].station, stop->station);
+	if (stop->run != 0 && stop->friction > 0)
+		rope->runs = true;
+}
+
+/* The pull behind a bollard holds more in the rope before it while rope runs out over the turns,
+ * and less while it is hauled in over them. */
+static double pull_before_turns(const rn_network *net, const rn_rope *rope, int stop, double pull)
+{
+	const rn_stop *end = &net->stops[stop];
+	if (net->model->nodes[end->node].kind != RN_NODE_BOLLARD || net->c->raising)
+		return pull;
+	const rn_stop *first = &net->stops[rope->first_stop];
+	const rn_stop *last = first + rope->stop_count - 1;
+	int run = rn_case_direction(net->model, net->c, first->station, last->station, end->station);
+	int out = end == last ? -run : run; /* +1: rope leaves the bollard */
+	double friction = rn_station_contact(net->model, net->values, end->station).friction;
+	double turns = value(net, rn_object_of(RN_NODE, end->node), RN_ATTRIBUTE_TURNS, 0);
+	return pull * exp(out * friction * turns * 2 * RN_PI);
+}
+
+static void load_pull(rn_network *net, rn_rope *rope)
+{
+	rope->pulled = false;
+	rope->pull = 0;
+	for (int end = 0; end < 2; end++) {
+		int stop = rope->first_stop + (end ? rope->stop_count - 1 : 0);
+		int station = net->stops[stop].station;
+		if (station == RN_NONE)
+			continue;
+		double pull = value(net, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_PULL, -1);
+		if (pull < 0)
+			continue;
+		rope->pulled = true;
+		rope->pull_at_last = end;
+		rope->pull = pull_before_turns(net, rope, stop, pull);
+	}
+}
+
+static double part_of_line(const rn_network *net, const rn_rope *rope)
+{
+	double whole = 0;
+	for (int r = 0; r < net->rope_count; r++)
+		if (net->ropes[r].member.kind == RN_LINE && net->ropes[r].member.index == rope->member.index)
+			whole += net->ropes[r].drawn;
+	return whole > 0 ? rope->drawn / whole : 1;
+}
+
+/* Unstretched length: as given, else as drawn less the stretch of its pretension. A length given
+ * for a line with grips is shared by its parts as drawn. */
+static void load_length(rn_network *net, rn_rope *rope)
+{
+	rn_object object = rope->member;
+	double part = 1;
+	if (object.kind == RN_SLING)
+		object = rn_object_of(RN_LEG, net->model->slings[object.index].first_leg + rope->member_span);
+	else
+		part = part_of_line(net, rope);
+	double length = value(net, object, RN_ATTRIBUTE_LENGTH, 0);
+	double reach = object.kind == RN_LEG ? value(net, object, RN_ATTRIBUTE_REACH, 0) : 0;
+	double slack = value(net, object, RN_ATTRIBUTE_SLACK, 0);
+	double pretension = value(net, object, RN_ATTRIBUTE_PRETENSION, 0);
+	if (reach > 0)
+		rope->length0 = reach + slack;
+	else if (length > 0)
+		rope->length0 = length * part;
+	else
+		rope->length0 = rope->drawn / (1 + pretension / rope->stiffness) + slack * part;
+}
+
+static void load_ropes(rn_network *net)
+{
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		rope->runs = false;
+		rope->taut = false;
+		rope->tension = 0;
+		for (int i = 0; i < rope->stop_count; i++)
+			load_stop(net, rope, &net->stops[rope->first_stop + i]);
+		rope->stiffness = rn_member_stiffness(net->model, net->values, rope->member);
+		rope->stiffness_used = rope->stiffness;
+		load_pull(net, rope);
+		rn_rope_lay(net, rope);
+		rn_rope_measure(net, rope);
+		rope->drawn = rope->length;
+	}
+	for (int r = 0; r < net->rope_count; r++)
+		load_length(net, &net->ropes[r]);
+}
+
+static void load_loads(rn_network *net)
+{
+	const rn_model *m = net->model;
+	for (int i = 0; i < m->node_count; i++) {
+		net->load[2 * i] = net->load[2 * i + 1] = 0;
+		if (rn_node_is_fixed(&m->nodes[i]))
+			continue;
+		net->load[2 * i + 1] -= value(net, rn_object_of(RN_NODE, i), RN_ATTRIBUTE_WEIGHT, 0);
+		net->load[2 * i + 1] -=
+			value(net, rn_object_of(RN_ITEM, m->nodes[i].gear), RN_ATTRIBUTE_WEIGHT, 0);
+	}
+	for (int i = 0; i < net->c->force_count; i++) {
+		int force = net->c->first_force + i, node = m->forces[force].node;
+		if (rn_node_is_fixed(&m->nodes[node]))
+			continue;
+		double size = value(net, rn_object_of(RN_FORCE, force), RN_ATTRIBUTE_SIZE, 0);
+		double toward = value(net, rn_object_of(RN_FORCE, force), RN_ATTRIBUTE_TOWARD, 0);
+		net->load[2 * node] += size * cos(toward);
+		net->load[2 * node + 1] += size * sin(toward);
+	}
+}
+
+static void load_scales(rn_network *net)
+{
+	const rn_model *m = net->model;
+	double low[2] = {HUGE_VAL, HUGE_VAL}, high[2] = {-HUGE_VAL, -HUGE_VAL}, strained = 0;
+	for (int i = 0; i < 2 * m->node_count; i++) {
+		low[i % 2] = fmin(low[i % 2], net->place[i]);
+		high[i % 2] = fmax(high[i % 2], net->place[i]);
+	}
+	net->size = hypot(high[0] - low[0], high[1] - low[1]);
+	net->load_scale = 0;
+	for (int i = 0; i < m->node_count; i++)
+		net->load_scale = fmax(net->load_scale, hypot(net->load[2 * i], net->load[2 * i + 1]));
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		net->load_scale = fmax(net->load_scale, rope->pull);
+		net->size = fmax(net->size, rope->pulled ? 0 : rope->length0);
+		if (rope->pulled)
+			continue;
+		strained = fmax(strained, rope->stiffness * (rope->drawn / rope->length0 - 1));
+	}
+	if (net->load_scale == 0) /* nothing but what the ropes were tightened to */
+		net->load_scale = strained;
+}
+
+void rn_network_stiffen(rn_network *net, double most)
+{
+	double stiffest = 0;
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		rope->stiffness_used = fmin(rope->stiffness, most);
+		if (!rope->pulled)
+			stiffest = fmax(stiffest, rope->stiffness_used / rope->length0);
+	}
+	/* ropes that are all pulled leave no scale but the loads */
+	net->contact_stiffness = body_over_rope * (stiffest > 0 ? stiffest : net->load_scale / net->size);
+}
+
+void rn_network_load(rn_network *net, const rn_case *c, const double *values)
+{
+	net->c = c;
+	net->values = values;
+	net->friction_share = 0;
+	net->smoothing = 0;
+	for (int i = 0; i < net->model->node_count; i++)
+		rn_node_drawn(net->model, values, i, &net->place[2 * i]);
+	load_ropes(net);
+	load_loads(net);
+	load_scales(net);
+	rn_network_stiffen(net, HUGE_VAL);
+	for (int i = 0; i < net->contact_count; i++) {
+		rn_contact *contact = &net->contacts[i];
+		contact->reach = body_over_seat * (net->stops[contact->first].radius +
+		                                   net->stops[contact->second].radius);
+		contact->push = 0;
+		contact->touching = false;
+		/* a point has no body */
+		contact->exists = net->stops[contact->first].radius > 0 && net->stops[contact->second].radius > 0;
+	}
+}

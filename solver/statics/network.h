@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * A model made ready for the equations of one case.
+ *
+ *     line:   tie ---- through ---- grip ------------ hold
+ *     ropes:  [ rope 0: 3 stops, 2 spans ][ rope 1: 2 stops, 1 span ]
+ *
+ * A *rope* is the part of a line between two places where it is made fast or held, or one leg of a
+ * sling: along it the tension differs by friction only, so it has one unknown tension. Its *stops*
+ * are the nodes it comes to. The unknowns are the places of the free nodes and the tension in the
+ * first span of each taut rope.
+ */
+#ifndef RN_STATICS_NETWORK_H
+#define RN_STATICS_NETWORK_H
+
+#include "solver/base/arena.h"
+#include "solver/base/vec2.h"
+#include "solver/funicle.h"
+
+typedef struct rn_stop {
+	int node, station; /* station RN_NONE for a sling */
+	double radius;     /* as used now; 0 = point */
+	double tread_radius; /* as the gear has it [m] */
+	int side;          /* +1 or -1; meaningless for a point */
+	bool through;      /* the rope bends here; false at the two ends of a rope */
+	bool captured;     /* a ring or block: the rope cannot leave it */
+	bool lifted;       /* it touches nothing here: this stop is passed by */
+	int flips;         /* how often it went to the other side */
+	bool at_tread;     /* an end was drawn up to this tread, which then counts as a point */
+	bool doubtful;     /* the drawing does not tell the side */
+	bool is_sheave;
+	double friction;   /* capstan exponent per radian, or (1 - eta)/(1 + eta) of a sheave */
+	double turns;      /* whole turns round a post on top of the bend [-] */
+	int run;           /* +1 rope runs toward the last stop, -1 toward the first, 0 not */
+	double bend;       /* followed from step to step [rad] */
+	double log_ratio, log_ratio_slope; /* ln(T_after/T_before) and its slope by the bend */
+} rn_stop;
+
+typedef struct rn_span {
+	int from, to;       /* stops, indices into rn_network.stops */
+	rn_vec2 u;          /* direction of travel; shorter than 1 only for a span of no length */
+	double length;      /* t, between the tangent points [m] */
+	double distance;    /* |d| between the nodes [m] */
+	double offset;      /* rho [m] */
+	double heading;     /* phi [rad]; only where a stop of the rope bends */
+	double share;       /* E: tension over that of the first span (or over the pull) */
+} rn_span;
+
+typedef struct rn_rope {
+	rn_object member;
+	int member_span; /* index of its first span in the member */
+	int first_stop, stop_count, first_span, span_count; /* span_count: of the stops not lifted */
+	double length0;   /* unstretched [m] */
+	double drawn;     /* length as drawn [m] */
+	double stiffness; /* EA [N] */
+	double stiffness_used; /* softer while a first shape is looked for [N] */
+	bool pulled;      /* held with a given pull instead of a length */
+	bool pull_at_last;
+	double pull;      /* at that end of the rope [N] */
+	bool taut;
+	double tension;   /* of the first span, or the pull where it is given [N] */
+	double length;    /* now [m] */
+	bool bends;       /* has a through */
+	bool runs;        /* has friction now */
+} rn_rope;
+
+typedef struct rn_contact {
+	int first, second; /* neighbouring stops with treads */
+	double reach;      /* distance at which they touch [m] */
+	double push;       /* [N] */
+	bool exists;       /* both stops have a tread now */
+	bool touching;
+} rn_contact;
+
+typedef struct rn_network {
+	const rn_model *model;
+	const double *values;
+	const rn_case *c;
+	rn_rope *ropes;
+	rn_stop *stops;
+	rn_span *spans;
+	rn_contact *contacts;
+	int rope_count, stop_count, span_room, contact_count;
+	int stop_most; /* of one rope */
+	double *place; /* x, y per node [m] */
+	double *load;  /* x, y per node, free nodes only [N] */
+	int *unknown;  /* of a node's x; RN_NONE = fixed */
+	int *order;    /* nodes in the order of their unknowns */
+	int unknown_count, half_band;
+	double contact_stiffness;
+	double friction_share; /* 0 none .. 1 all of it */
+	double smoothing;      /* eps of a span of no length [m] */
+	double size;           /* of the drawing [m] */
+	double load_scale;     /* largest load or pull [N] */
+} rn_network;
+
+/* Ropes, stops and the numbering of unknowns, from the shape alone. Errors: MEMORY. */
+rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *network_out) RN_MUST_CHECK;
+
+/* Numbers of one case: places as drawn, sides, lengths, loads, friction. `values` stays borrowed. */
+void rn_network_load(rn_network *network, const rn_case *c, const double *values);
+
+/* Lets no rope be stiffer than `most` [N], and bodies stiffer than the ropes in proportion. */
+void rn_network_stiffen(rn_network *network, double most);
+
+/* The node, as an object for notes. */
+static inline rn_object rn_stop_object(const rn_network *network, int stop)
+{
+	return rn_object_of(RN_NODE, network->stops[stop].node);
+}
+
+#endif

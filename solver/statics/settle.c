@@ -1,0 +1,389 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/statics/settle.h"
+
+#include <math.h>
+
+#include "solver/base/notes.h"
+#include "solver/statics/geometry.h"
+
+static rn_status create_snapshot(rn_arena *arena, const rn_network *net, rn_snapshot *snapshot)
+{
+	RN_TAKE(arena, snapshot->place, 2 * net->model->node_count + 1);
+	RN_TAKE(arena, snapshot->bend, net->stop_count + 1);
+	RN_TAKE(arena, snapshot->tension, net->rope_count + 1);
+	RN_TAKE(arena, snapshot->push, net->contact_count + 1);
+	return RN_OK;
+}
+
+rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
+                            rn_settler *settler_out)
+{
+	rn_settler s = {.step_max = options->step_max, .stop = options->stop};
+	RN_TRY(rn_network_create(arena, model, &s.net));
+	RN_TRY(rn_terms_create(arena, &s.net, &s.terms));
+	int full = s.net.unknown_count + s.net.rope_count + s.net.contact_count;
+	int entries = 25 * s.net.contact_count;
+	for (int r = 0; r < s.net.rope_count; r++) {
+		int n = 2 * s.net.ropes[r].stop_count;
+		entries += n * n + 2 * n + 1;
+	}
+	s.triplets.room = entries;
+	RN_TAKE(arena, s.triplets.items, entries + 1);
+	RN_TRY(rn_band_create(arena, s.net.unknown_count, s.net.half_band, &s.band));
+	RN_TRY(rn_dense_create(arena, full, &s.dense));
+	RN_TAKE(arena, s.residual, full + 1);
+	RN_TAKE(arena, s.step, full + 1);
+	RN_TRY(create_snapshot(arena, &s.net, &s.step_kept));
+	RN_TRY(create_snapshot(arena, &s.net, &s.stage_kept));
+	RN_TAKE(arena, s.rope_unknown, s.net.rope_count + 1);
+	RN_TAKE(arena, s.contact_unknown, s.net.contact_count + 1);
+	*settler_out = s;
+	return RN_OK;
+}
+
+static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b, rn_object c)
+{
+	return rn_notes_add(s->notes_arena, s->notes, (rn_note){.kind = kind, .a = a, .b = b, .c = c});
+}
+
+/* ---- without friction ------------------------------------------------------------------------ */
+
+/* While a first shape is looked for no rope is stiffer than this many times the largest load [-]:
+ * it then stretches by two per cent, and the valley of the energy is wide enough to walk in. */
+static const double soft_stiffness = 50;
+
+/* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
+static const double soft_tolerance = 1e-5;
+
+/* Largest system whose places and tensions are solved together as a matter of course [-]; above,
+ * only if rounding of the stiffness leaves the balance short of its tolerance. */
+enum { FULL_SYSTEM_MOST = 250 };
+
+/* True if some rope is softer now than it is. */
+static bool soften(rn_settler *s, double factor)
+{
+	double most = factor * s->net.load_scale;
+	rn_network_stiffen(&s->net, most);
+	bool softened = false;
+	for (int r = 0; r < s->net.rope_count; r++)
+		softened = softened || s->net.ropes[r].stiffness > most;
+	return softened;
+}
+
+static bool small_enough(const rn_settler *s)
+{
+	return s->net.unknown_count + s->net.rope_count <= FULL_SYSTEM_MOST;
+}
+
+/* To the last digit, the ropes as stiff as they are; or near, while they are softened. */
+static rn_ended minimise(rn_settler *s, bool softened)
+{
+	double near = soft_tolerance * s->net.load_scale;
+	if (softened)
+		return rn_minimise(s, near, near);
+	return rn_minimise(s, 1e-14 * s->net.load_scale, rn_settler_tolerance(s));
+}
+
+/* Newton from here; back to where it began if it gets stuck. */
+static rn_ended leap(rn_settler *s)
+{
+	if (!small_enough(s))
+		return RN_ENDED_STUCK;
+	rn_settler_keep(s, &s->stage_kept);
+	rn_ended ended = rn_newton(s);
+	if (ended == RN_ENDED_STUCK)
+		rn_settler_return(s, &s->stage_kept);
+	return ended;
+}
+
+/* Ten times stiffer at a time, each from the shape of the one before, until a leap succeeds. */
+static rn_ended stiffen(rn_settler *s)
+{
+	rn_ended ended = RN_ENDED_STUCK;
+	for (double factor = soft_stiffness; factor < 1e18; factor *= 10) {
+		bool softened = soften(s, factor);
+		ended = minimise(s, softened);
+		s->stage_count++;
+		if ((ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK) || !softened)
+			break;
+		ended = leap(s);
+		if (ended != RN_ENDED_STUCK)
+			break;
+	}
+	return ended;
+}
+
+static rn_ended settle_plain(rn_settler *s, bool warm)
+{
+	s->net.friction_share = 0;
+	rn_ended ended = warm ? leap(s) : RN_ENDED_STUCK;
+	if (ended != RN_ENDED_STUCK)
+		return ended;
+	(void)soften(s, soft_stiffness);
+	if (!warm)
+		rn_start_loose(s);
+	return stiffen(s);
+}
+
+/* ---- with friction --------------------------------------------------------------------------- */
+
+/* Parts of the friction no smaller than this are brought in at a time [-]. */
+static const double friction_part_least = 1.0 / 64;
+
+static bool any_runs(const rn_network *net)
+{
+	bool runs = false;
+	for (int r = 0; r < net->rope_count; r++)
+		runs = runs || net->ropes[r].runs;
+	return runs;
+}
+
+static rn_ended bring_friction(rn_settler *s)
+{
+	double done = 0, part = 1;
+	while (done < 1) {
+		rn_settler_keep(s, &s->stage_kept);
+		s->net.friction_share = fmin(1, done + part);
+		rn_ended ended = rn_newton(s);
+		s->stage_count++;
+		if (ended == RN_ENDED_STOPPED || ended == RN_ENDED_TURNED)
+			return ended;
+		if (ended == RN_ENDED_WELL) {
+			done = s->net.friction_share;
+			part *= 2;
+			continue;
+		}
+		rn_settler_return(s, &s->stage_kept);
+		part /= 2;
+		if (part < friction_part_least)
+			return RN_ENDED_STUCK;
+	}
+	return RN_ENDED_WELL;
+}
+
+/* ---- looking at what came out ---------------------------------------------------------------- */
+
+/* A bend of less than this is taken for none [rad]: far above rounding, far below sight. */
+static const double bend_negative = -1e-9;
+
+/* How often a rope may go to the other side of one ring. A ring it would have to push from both
+ * sides hangs on its own slings, and the rope runs through it without touching. */
+enum { FLIPS_MOST = 2 };
+
+/* A rope that would have to push its tread is on the wrong side of a ring, or off an open one. */
+static rn_status change_side(rn_settler *s, int stop, bool *changed)
+{
+	rn_stop *p = &s->net.stops[stop];
+	bool flips = p->captured && p->flips < FLIPS_MOST;
+	*changed = true;
+	if (flips) {
+		p->flips++;
+		p->side = -p->side;
+		p->bend = -p->bend;
+	} else {
+		p->lifted = true;
+		p->bend = 0;
+	}
+	/* that it changed side is said once, at the end, if it did not change back */
+	if (flips)
+		return RN_OK;
+	rn_object line = rn_object_of(RN_LINE, s->net.model->stations[p->station].line);
+	return say(s, RN_NOTE_LIFTED_OFF, line, rn_stop_object(&s->net, stop), rn_object_of(RN_NODE, RN_NONE));
+}
+
+/* Changes the side of the one stop whose bend is most negative: the others may be so because of it. */
+static rn_status look_at_bends(rn_settler *s, double least, bool *changed)
+{
+	int worst = RN_NONE;
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
+			const rn_stop *p = &s->net.stops[rope->first_stop + i];
+			if (p->radius == 0 || p->lifted || p->bend >= least)
+				continue;
+			least = p->bend;
+			worst = rope->first_stop + i;
+		}
+	}
+	return worst == RN_NONE ? RN_OK : change_side(s, worst, changed);
+}
+
+static rn_status say_sides(rn_settler *s)
+{
+	for (int i = 0; i < s->net.stop_count; i++) {
+		const rn_stop *p = &s->net.stops[i];
+		if (p->flips % 2 == 0 || p->lifted)
+			continue;
+		rn_object line = rn_object_of(RN_LINE, s->net.model->stations[p->station].line);
+		RN_TRY(say(s, RN_NOTE_SIDE_CHANGED, line, rn_stop_object(&s->net, i),
+		           rn_object_of(RN_NODE, RN_NONE)));
+	}
+	return RN_OK;
+}
+
+/* Whether a rope that does not touch a ring runs through its opening all the same. */
+static bool runs_through(const rn_settler *s, const rn_rope *rope, int stop)
+{
+	const rn_stop *p = &s->net.stops[stop];
+	rn_vec2 centre = rn_vec2_of(&s->net.place[2 * p->node]);
+	for (int i = 0; i < rope->span_count; i++) {
+		const rn_span *span = &s->net.spans[rope->first_span + i];
+		if (span->from > stop || span->to < stop)
+			continue;
+		const rn_stop *from = &s->net.stops[span->from];
+		rn_vec2 d = rn_vec2_sub(centre, rn_vec2_of(&s->net.place[2 * from->node]));
+		double along = rn_vec2_dot(d, span->u);
+		double off = rn_vec2_cross(span->u, d) + from->side * from->radius;
+		return fabs(off) <= p->radius && along >= -p->radius && along <= span->length + p->radius;
+	}
+	return false;
+}
+
+/* No answer has a rope that pushes, or that has left a ring it cannot leave. */
+static bool any_pushes(const rn_settler *s)
+{
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
+			const rn_stop *p = &s->net.stops[rope->first_stop + i];
+			if (p->lifted ? p->captured && !runs_through(s, rope, rope->first_stop + i)
+			              : p->radius > 0 && p->bend < bend_negative)
+				return true;
+		}
+	}
+	return false;
+}
+
+/* An end nearer to a tread than this many of its radii has been drawn up to it [-]. */
+static const double at_tread_distance = 1.05;
+
+/* The tread next to the end of a rope becomes a point once the end has reached it. */
+static rn_status look_at_ends(rn_settler *s, bool *changed)
+{
+	for (int r = 0; r < s->net.rope_count; r++) {
+		rn_rope *rope = &s->net.ropes[r];
+		for (int last = 0; rope->bends && last < 2; last++) {
+			int end = rope->first_stop + (last ? rope->stop_count - 1 : 0);
+			int next = last ? end - 1 : end + 1;
+			rn_stop *p = &s->net.stops[next];
+			double dx = s->net.place[2 * p->node] - s->net.place[2 * s->net.stops[end].node];
+			double dy = s->net.place[2 * p->node + 1] - s->net.place[2 * s->net.stops[end].node + 1];
+			if (p->radius == 0 || hypot(dx, dy) > at_tread_distance * p->radius)
+				continue;
+			*changed = true;
+			p->radius = 0;
+			p->at_tread = true;
+			p->bend = fabs(p->bend);
+			RN_TRY(say(s, RN_NOTE_AT_TREAD, rope->member, rn_stop_object(&s->net, next),
+			           rn_stop_object(&s->net, end)));
+		}
+	}
+	return RN_OK;
+}
+
+/* ---- the whole ----------------------------------------------------------------------------- */
+
+/* Rounds of looking and settling again: every change can happen once to each stop. */
+enum { ROUNDS_MOST = 40 };
+
+/* Lengths below which a span counts as none, from coarse to fine [-], times the drawing. At the last
+ * one a span of metres changes by less than its rounding, and finer ones lose its direction. */
+static const double smoothings[] = {1e-2, 1e-3, 1e-4, 1e-5, 1e-6};
+
+static rn_ended settle_smoothed(rn_settler *s)
+{
+	rn_ended ended = RN_ENDED_STUCK;
+	for (size_t i = 0; i < sizeof smoothings / sizeof *smoothings; i++) {
+		s->net.smoothing = smoothings[i] * s->net.size;
+		ended = settle_plain(s, i > 0);
+		if (ended == RN_ENDED_FALLING || ended == RN_ENDED_STOPPED || ended == RN_ENDED_TURNED)
+			break;
+	}
+	return ended;
+}
+
+static rn_ended settle_once(rn_settler *s, bool warm)
+{
+	if (warm && any_runs(&s->net)) {
+		s->net.friction_share = 1;
+		rn_ended ended = leap(s);
+		if (ended != RN_ENDED_STUCK)
+			return ended;
+	}
+	rn_ended ended = settle_plain(s, warm);
+	if (ended == RN_ENDED_WELL && any_runs(&s->net))
+		ended = bring_friction(s);
+	return ended;
+}
+
+static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
+{
+	for (int round = 0; round < ROUNDS_MOST; round++) {
+		bool changed = false;
+		*ended_out = settle_once(s, warm || round > 0);
+		if (*ended_out == RN_ENDED_STOPPED)
+			return RN_STATUS_STOPPED;
+		if (*ended_out == RN_ENDED_FALLING)
+			return RN_OK;
+		if (*ended_out == RN_ENDED_TURNED) {
+			RN_TRY(look_at_bends(s, 0, &changed));
+			if (changed)
+				continue;
+			*ended_out = RN_ENDED_STUCK;
+		}
+		if (*ended_out == RN_ENDED_WELL)
+			RN_TRY(look_at_bends(s, bend_negative, &changed));
+		else
+			RN_TRY(look_at_ends(s, &changed));
+		if (!changed && *ended_out == RN_ENDED_STUCK && s->net.smoothing == 0) {
+			*ended_out = settle_smoothed(s);
+			changed = *ended_out == RN_ENDED_WELL && any_runs(&s->net);
+		}
+		if (!changed)
+			break;
+	}
+	if (*ended_out == RN_ENDED_WELL && any_pushes(s))
+		*ended_out = RN_ENDED_STUCK;
+	return say_sides(s);
+}
+
+/* The node with most left over, for the answer that nothing was found. */
+static rn_status explain_stuck(rn_settler *s)
+{
+	int worst = 0;
+	double most = -1;
+	(void)rn_settler_measure(s);
+	int size = rn_newton_assemble(s);
+	for (int i = 0; i + 1 < s->net.unknown_count && i + 1 < size; i += 2) {
+		double left = hypot(s->residual[i], s->residual[i + 1]);
+		if (left > most) {
+			most = left;
+			worst = s->net.order[i / 2];
+		}
+	}
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	rn_note note = {.kind = RN_NOTE_NOT_FOUND, .a = rn_object_of(RN_NODE, worst), .b = none, .c = none};
+	note.value[0] = most < 0 ? 0 : most * s->net.load_scale;
+	return rn_notes_add(s->notes_arena, s->notes, note);
+}
+
+rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
+{
+	bool holds;
+	rn_ended ended = RN_ENDED_WELL;
+	s->step_count = s->stage_count = 0;
+	*outcome_out = RN_OUTCOME_NO_EQUILIBRIUM;
+	RN_TRY(rn_existence_check(s, &holds));
+	if (!holds)
+		return RN_OK;
+	*outcome_out = RN_OUTCOME_SETTLED;
+	if (s->net.load_scale == 0) { /* nothing pulls: it stays as drawn */
+		(void)rn_settler_measure(s);
+		return RN_OK;
+	}
+	RN_TRY(settle_rounds(s, warm, &ended));
+	if (ended == RN_ENDED_WELL)
+		return RN_OK;
+	*outcome_out = ended == RN_ENDED_FALLING ? RN_OUTCOME_NO_EQUILIBRIUM : RN_OUTCOME_NOT_FOUND;
+	return ended == RN_ENDED_FALLING ? rn_existence_explain(s) : explain_stuck(s);
+}

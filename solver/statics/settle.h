@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Finding where everything settles.
+ *
+ *   1  minimise   without friction, ropes softened: the energy is convex for points, and a minimum
+ *                 is found from any start, slack or not
+ *   2  newton     places and tensions together, ropes as stiff as they are
+ *   3  friction   brought in at once, or by halves where that fails
+ *   4  look       bends that have gone negative change side or lift off; ends drawn up to a tread;
+ *                 again from 1 or 2 while something changed
+ */
+#ifndef RN_STATICS_SETTLE_H
+#define RN_STATICS_SETTLE_H
+
+#include "solver/statics/equations.h"
+#include "solver/statics/linear.h"
+#include "solver/statics/network.h"
+
+/* Places, bends and tensions to go back to. */
+typedef struct rn_snapshot {
+	double *place, *bend, *tension, *push; /* tension < 0: slack; push < 0: apart */
+} rn_snapshot;
+
+typedef struct rn_settler {
+	rn_network net;
+	rn_terms terms;
+	rn_triplets triplets;
+	rn_band band;
+	rn_dense dense;
+	double *residual;   /* R over the unknown places, then S over the taut ropes */
+	double *step;       /* the same length */
+	rn_snapshot step_kept;  /* of one step of an iteration */
+	rn_snapshot stage_kept; /* of a stage that may fail */
+	int *rope_unknown;    /* row of a taut rope's tension, RN_NONE otherwise */
+	int *contact_unknown; /* row of the push of two bodies that touch, RN_NONE otherwise */
+	double energy;
+	int step_count, stage_count;
+	int step_max;
+	const volatile int *stop;
+	rn_arena *notes_arena; /* of the answer being made */
+	rn_notes *notes;
+} rn_settler;
+
+/* Errors: MEMORY. */
+rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
+                            rn_settler *settler_out) RN_MUST_CHECK;
+
+/* Settles the case loaded into settler->net. `warm`: its places and tensions are near already.
+ * Errors: MEMORY, STOPPED. */
+rn_status rn_settle(rn_settler *settler, bool warm, rn_outcome *outcome_out) RN_MUST_CHECK;
+
+/* ---- stages, each testable on its own ------------------------------------------------------- */
+
+/* Measures every rope at the present places. False if a tangent does not exist. */
+bool rn_settler_measure(rn_settler *settler);
+
+typedef enum rn_ended {
+	RN_ENDED_WELL,
+	RN_ENDED_STUCK,
+	RN_ENDED_FALLING, /* the energy has no bottom */
+	RN_ENDED_TURNED,  /* a rope has come well off its tread on the way: see net.stops */
+	RN_ENDED_STOPPED
+} rn_ended;
+
+/* Moves the free nodes to a better start if most ropes are slack where they are; see start.c. */
+void rn_start_loose(rn_settler *settler);
+
+/* Lowers the energy without friction until no node has more than `aim` [N] left over, or no more
+ * than `enough` where rounding lets it fall no further. */
+rn_ended rn_minimise(rn_settler *settler, double aim, double enough);
+
+/* Solves R = 0, S = 0 for places and tensions together, with friction as net.friction_share says. */
+rn_ended rn_newton(rn_settler *settler);
+
+/* Fills residual and triplets of the full system and returns its size. */
+int rn_newton_assemble(rn_settler *settler);
+
+/* Keeps, and goes back to, places, bends and tensions. Going back does not measure. */
+void rn_settler_keep(const rn_settler *settler, rn_snapshot *snapshot);
+void rn_settler_return(rn_settler *settler, const rn_snapshot *snapshot);
+
+/* Whether some rope has come so far off its tread that it must change side now: followed on, it
+ * would wind itself round backwards, and its length would have no bottom. */
+bool rn_settler_unwound(const rn_settler *settler);
+
+/* Whether some bend has changed since by more than one step may. */
+bool rn_settler_swings(const rn_settler *settler, const rn_snapshot *kept);
+
+/* Left-over that rounding alone can make [N]: 1e-10 of the largest load, or 8 eps EA/L0 (L + |x|)
+ * of the stiffest rope, whichever is larger. */
+double rn_settler_tolerance(const rn_settler *settler);
+
+/* Whether something holds every load; says what would fall if not. Errors: MEMORY. */
+rn_status rn_existence_check(rn_settler *settler, bool *holds_out) RN_MUST_CHECK;
+/* Says which load falls after a minimisation ran away. Errors: MEMORY. */
+rn_status rn_existence_explain(rn_settler *settler) RN_MUST_CHECK;
+
+#endif

@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/strength/parts.h"
+
+#include <math.h>
+
+/* ---- which parts there are ------------------------------------------------------------------- */
+
+static bool node_is_part(const rn_node *node)
+{
+	return node->kind != RN_NODE_HAND && node->kind != RN_NODE_JOINT && node->kind != RN_NODE_PIECE;
+}
+
+static void add_part(rn_part_result *parts, int *count, rn_object object, int at)
+{
+	parts[(*count)++] = (rn_part_result){.object = object, .at = at};
+}
+
+rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **parts_out, int *count_out)
+{
+	rn_part_result *parts;
+	int count = 0;
+	RN_TAKE(arena, parts, m->line_count + 2 * m->sling_count + 2 * m->node_count + m->station_count + 1);
+	for (int i = 0; i < m->line_count; i++)
+		add_part(parts, &count, rn_object_of(RN_LINE, i), RN_NONE);
+	for (int i = 0; i < m->sling_count; i++)
+		add_part(parts, &count, rn_object_of(RN_SLING, i), RN_NONE);
+	for (int i = 0; i < m->node_count; i++)
+		if (node_is_part(&m->nodes[i]))
+			add_part(parts, &count, rn_object_of(RN_NODE, i), i);
+	/* a connector is a part at each place it is used */
+	for (int i = 0; i < m->node_count; i++)
+		if (m->nodes[i].connector != RN_NONE)
+			add_part(parts, &count, rn_object_of(RN_ITEM, m->nodes[i].connector), i);
+	for (int i = 0; i < m->station_count; i++)
+		if (m->stations[i].connector != RN_NONE)
+			add_part(parts, &count, rn_object_of(RN_ITEM, m->stations[i].connector),
+			         m->stations[i].node);
+	for (int i = 0; i < m->sling_count; i++)
+		if (m->slings[i].connector != RN_NONE)
+			add_part(parts, &count, rn_object_of(RN_ITEM, m->slings[i].connector),
+			         m->legs[m->slings[i].first_leg].to);
+	*parts_out = parts;
+	*count_out = count;
+	return RN_OK;
+}
+
+/* ---- demand -------------------------------------------------------------------------------- */
+
+double rn_parts_opposed_pull(const double *forces, int count)
+{
+	double most = 0;
+	/* the sum changes its slope only where c is square to a force, and between two such
+	 * directions it is the length of a fixed vector sum projected: its maximum lies in the
+	 * direction of that sum, or at the ends */
+	for (int i = 0; i < count; i++)
+		for (int turn = -1; turn <= 1; turn += 2) {
+			double length = hypot(forces[2 * i], forces[2 * i + 1]);
+			if (length == 0)
+				continue;
+			double cx = -turn * forces[2 * i + 1] / length, cy = turn * forces[2 * i] / length;
+			double sx = 0, sy = 0;
+			/* those on the side of c, and force i itself as c turns a little either way */
+			for (int k = 0; k < count; k++) {
+				double along = cx * forces[2 * k] + cy * forces[2 * k + 1];
+				if (along > 1e-12 * length || k == i) {
+					sx += forces[2 * k];
+					sy += forces[2 * k + 1];
+				}
+			}
+			most = fmax(most, hypot(sx, sy));
+			sx -= forces[2 * i];
+			sy -= forces[2 * i + 1];
+			most = fmax(most, hypot(sx, sy));
+		}
+	return most;
+}
+
+/* Forces that meet at a node one by one: each sling leg, each end of a line, each through with its
+ * two spans added. More than this many at one node are not told apart. */
+enum { FORCES_MOST = 64 };
+
+static void add_force(double *forces, int *count, double x, double y)
+{
+	if (*count == FORCES_MOST)
+		(*count)--;
+	forces[2 * *count] = x;
+	forces[2 * *count + 1] = y;
+	(*count)++;
+}
+
+static bool is_through(const rn_model *m, const rn_span_result *span, int node)
+{
+	if (span->member.kind != RN_LINE)
+		return false;
+	const rn_line *line = &m->lines[span->member.index];
+	const rn_station *s = &m->stations[line->first_station + span->index];
+	return s[span->from == node ? 0 : 1].kind == RN_THROUGH;
+}
+
+static double node_demand(const rn_model *m, const rn_case_result *answer, int node)
+{
+	double forces[2 * FORCES_MOST];
+	int count = 0;
+	const rn_node_result *n = &answer->nodes[node];
+	if (rn_node_is_fixed(&m->nodes[node]))
+		add_force(forces, &count, -n->pull[0], -n->pull[1]);
+	else
+		add_force(forces, &count, n->load[0], n->load[1]);
+	for (int i = 0; i < answer->pass_count; i++)
+		if (answer->passes[i].node == node)
+			add_force(forces, &count, answer->passes[i].force[0], answer->passes[i].force[1]);
+	for (int i = 0; i < answer->span_count; i++) {
+		const rn_span_result *span = &answer->spans[i];
+		if ((span->from != node && span->to != node) || is_through(m, span, node))
+			continue;
+		double sign = span->from == node ? 1 : -1;
+		add_force(forces, &count, sign * span->tension * cos(span->heading),
+		          sign * span->tension * sin(span->heading));
+	}
+	return rn_parts_opposed_pull(forces, count);
+}
+
+static double member_demand(const rn_case_result *answer, rn_object member, int *at)
+{
+	double most = -1;
+	for (int i = 0; i < answer->span_count; i++) {
+		const rn_span_result *span = &answer->spans[i];
+		if (span->member.kind != member.kind || span->member.index != member.index ||
+		    span->tension <= most)
+			continue;
+		most = span->tension;
+		*at = span->to;
+	}
+	return fmax(most, 0);
+}
+
+static double demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
+{
+	switch (part->object.kind) {
+	case RN_LINE:
+	case RN_SLING: return member_demand(answer, part->object, &part->at);
+	case RN_NODE:
+		if (rn_node_is_fixed(&m->nodes[part->object.index]))
+			return hypot(answer->nodes[part->at].pull[0], answer->nodes[part->at].pull[1]);
+		return node_demand(m, answer, part->object.index);
+	default: return node_demand(m, answer, part->at);
+	}
+}
+
+/* ---- limit --------------------------------------------------------------------------------- */
+
+static int gear_of(const rn_model *m, rn_object object)
+{
+	switch (object.kind) {
+	case RN_LINE: return m->lines[object.index].gear;
+	case RN_SLING: return m->slings[object.index].gear;
+	case RN_NODE: return m->nodes[object.index].gear;
+	case RN_ITEM: return object.index;
+	default: return RN_NONE;
+	}
+}
+
+/* A part's own number, else its gear's, else (for the design factor) the whole gear list's. */
+static double number(const rn_model *m, const double *values, const rn_part_result *part,
+                     rn_attribute attribute)
+{
+	rn_object gear = rn_object_of(RN_ITEM, gear_of(m, part->object));
+	double whole = attribute == RN_ATTRIBUTE_DESIGN_FACTOR
+	                       ? rn_model_value(m, values, rn_object_of(RN_RIGGING, 0), attribute, 0)
+	                       : 0;
+	return rn_model_value(m, values, part->object, attribute,
+	                      rn_model_value(m, values, gear, attribute, whole));
+}
+
+static void set_limit(rn_part_result *part)
+{
+	double by_strength = part->strength > 0 && part->design_factor > 0
+	                             ? part->strength / part->design_factor
+	                             : 0;
+	part->limit = by_strength;
+	part->governed = by_strength > 0 ? RN_BY_STRENGTH : RN_BY_NOTHING;
+	if (part->working_load > 0 && (by_strength == 0 || part->working_load < by_strength)) {
+		part->limit = part->working_load;
+		part->governed = RN_BY_WORKING_LOAD;
+	}
+	part->unchecked = part->limit > 0 ? RN_CHECKED
+	                  : part->strength > 0 ? RN_NO_DESIGN_FACTOR
+	                                       : RN_NO_RATING;
+}
+
+void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answer)
+{
+	for (int i = 0; i < answer->part_count; i++) {
+		rn_part_result *part = &answer->parts[i];
+		part->demand = demand(m, answer, part);
+		part->strength = number(m, values, part, RN_ATTRIBUTE_STRENGTH);
+		part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
+		part->working_load = number(m, values, part, RN_ATTRIBUTE_WORKING_LOAD);
+		set_limit(part);
+		if (part->unchecked == RN_NO_RATING && gear_of(m, part->object) == RN_NONE)
+			part->unchecked = RN_NO_GEAR;
+		part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
+	}
+}

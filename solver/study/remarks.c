@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/study/remarks.h"
+
+#include <math.h>
+
+#include "solver/base/notes.h"
+#include "solver/model/cases.h"
+
+/* Above this capstan exponent per radian several answers were seen [-]. */
+static const double friction_strong = 0.6;
+
+static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b, double value)
+{
+	rn_note note = {.kind = kind, .a = a, .b = b, .c = rn_object_of(RN_NODE, RN_NONE), .value = {value}};
+	return rn_notes_add(s->notes_arena, s->notes, note);
+}
+
+static rn_object nothing(void)
+{
+	return rn_object_of(RN_NODE, RN_NONE);
+}
+
+/* ---- ropes --------------------------------------------------------------------------------- */
+
+static bool all_fixed(const rn_network *net, const rn_rope *rope)
+{
+	for (int i = 0; i < rope->stop_count; i++)
+		if (!rn_node_is_fixed(&net->model->nodes[net->stops[rope->first_stop + i].node]))
+			return false;
+	return true;
+}
+
+static bool meets_friction(const rn_network *net, const rn_rope *rope)
+{
+	for (int i = 1; i + 1 < rope->stop_count; i++)
+		if (net->stops[rope->first_stop + i].friction > 0)
+			return true;
+	return false;
+}
+
+static bool does_run(const rn_network *net, const rn_rope *rope)
+{
+	for (int i = 1; i + 1 < rope->stop_count; i++)
+		if (net->stops[rope->first_stop + i].run != 0)
+			return true;
+	return false;
+}
+
+/* A span between an end and a through that has come to less than this part of the drawing has no
+ * length left [-]. */
+static const double span_none = 1e-5;
+
+/* Says so where an end of the rope was drawn up to its neighbour, tread or point. */
+static rn_status remark_ends(rn_settler *s, const rn_rope *rope)
+{
+	const rn_network *net = &s->net;
+	for (int last = 0; rope->bends && rope->taut && last < 2; last++) {
+		const rn_span *span = &net->spans[rope->first_span + (last ? rope->span_count - 1 : 0)];
+		if (span->length > span_none * net->size)
+			continue;
+		rn_note note = {.kind = RN_NOTE_AT_TREAD,
+		                .a = rope->member,
+		                .b = rn_stop_object(net, last ? span->from : span->to),
+		                .c = rn_stop_object(net, last ? span->to : span->from)};
+		RN_TRY(rn_notes_add(s->notes_arena, s->notes, note));
+	}
+	return RN_OK;
+}
+
+static rn_status remark_rope(rn_settler *s, const rn_rope *rope)
+{
+	const rn_network *net = &s->net;
+	if (all_fixed(net, rope) && !rope->pulled)
+		RN_TRY(say(s, RN_NOTE_BOTH_ENDS_FIXED, rope->member, nothing(), 0));
+	else if (!rope->taut)
+		RN_TRY(say(s, RN_NOTE_SLACK_LINE, rope->member, nothing(), 0));
+	if (net->c->level != RN_FRICTION_NONE && meets_friction(net, rope) && !does_run(net, rope))
+		RN_TRY(say(s, RN_NOTE_DOES_NOT_RUN, rope->member, nothing(), 0));
+	for (int i = 1; i + 1 < rope->stop_count; i++) {
+		const rn_stop *stop = &net->stops[rope->first_stop + i];
+		if (rope->runs && !stop->is_sheave && stop->friction > friction_strong)
+			RN_TRY(say(s, RN_NOTE_STRONG_FRICTION, rn_object_of(RN_NODE, stop->node), nothing(), 0));
+	}
+	return RN_OK;
+}
+
+/* ---- pieces -------------------------------------------------------------------------------- */
+
+static double height_drawn(const rn_network *net, const rn_case_result *answer, int stop)
+{
+	return answer->nodes[net->stops[stop].node].drawn[1];
+}
+
+/* How far a piece drops before this rope of its holds it: nothing if the rope leads up and is taut.
+ * A piece above its first block hangs as far below it afterwards as the rope between is long. */
+static double drop_of(const rn_network *net, const rn_case_result *answer, const rn_rope *rope, int end)
+{
+	int next = end == rope->first_stop ? end + 1 : end - 1;
+	const double *piece = answer->nodes[net->stops[end].node].drawn;
+	const double *block = answer->nodes[net->stops[next].node].drawn;
+	double slack = rope->pulled ? 0 : fmax(0, rope->length0 - rope->drawn * (1 + 1e-9));
+	double above = height_drawn(net, answer, end) - height_drawn(net, answer, next);
+	bool stays = net->stops[next].through || rn_node_is_fixed(&net->model->nodes[net->stops[next].node]);
+	if (above <= 0 || !stays)
+		return slack;
+	return above + hypot(piece[0] - block[0], piece[1] - block[1]) + slack;
+}
+
+static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
+{
+	const rn_network *net = &s->net;
+	double least = HUGE_VAL;
+	int lines = 0;
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		int ends[2] = {rope->first_stop, rope->first_stop + rope->stop_count - 1};
+		for (int k = 0; k < 2; k++) {
+			if (net->stops[ends[k]].node != node)
+				continue;
+			lines += rope->member.kind == RN_LINE;
+			least = fmin(least, drop_of(net, answer, rope, ends[k]));
+		}
+	}
+	rn_object piece = rn_object_of(RN_NODE, node);
+	if (net->c->made && lines > 1 && net->c->level != RN_FRICTION_NONE)
+		RN_TRY(say(s, RN_NOTE_TWO_LINES, piece, nothing(), 0));
+	if (least == HUGE_VAL || least <= 0)
+		return RN_OK;
+	answer->falls = true;
+	return say(s, RN_NOTE_FALLS_FIRST, piece, nothing(), least);
+}
+
+rn_status rn_remarks_add(rn_settler *s, rn_case_result *answer)
+{
+	const rn_model *m = s->net.model;
+	answer->falls = false;
+	for (int i = 0; i < m->node_count; i++)
+		if (m->nodes[i].kind == RN_NODE_PIECE)
+			RN_TRY(remark_piece(s, i, answer));
+	for (int r = 0; r < s->net.rope_count; r++) {
+		RN_TRY(remark_rope(s, &s->net.ropes[r]));
+		RN_TRY(remark_ends(s, &s->net.ropes[r]));
+	}
+	for (int i = 0; i < answer->contact_count; i++)
+		RN_TRY(say(s, RN_NOTE_PUSHES, rn_object_of(RN_NODE, answer->contacts[i].a),
+		           rn_object_of(RN_NODE, answer->contacts[i].b), answer->contacts[i].push));
+	return RN_OK;
+}

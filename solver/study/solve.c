@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The whole answer, as a table of contents:
+ *
+ *   every case:  its numbers -> settle -> certificate, limits, balance, remarks  (workspace.c)
+ *                again with softer ropes where their stiffness is a guess
+ *                again on the other side of a bend that the drawing leaves open
+ *   then:        the verdict over all cases
+ */
+#include <math.h>
+#include <string.h>
+
+#include "solver/base/notes.h"
+#include "solver/strength/verdict.h"
+#include "solver/study/workspace.h"
+
+rn_options rn_options_default(void)
+{
+	return (rn_options){
+		.allocator = rn_allocator_default(),
+		.step_max = 300, /* random nets need up to 60; a limit only for what never ends */
+		.stretch_check = true,
+		.side_check = true,
+	};
+}
+
+typedef struct rn_result_memory {
+	rn_arena arena;
+} rn_result_memory;
+
+typedef struct solving {
+	const rn_model *model;
+	const rn_options *options;
+	rn_workspace *workspace;
+	rn_arena *arena; /* of the result */
+	double *values;
+	rn_result *result;
+} solving;
+
+/* ---- copying an answer out of the workspace ---------------------------------------------------- */
+
+static rn_status copy_array(rn_arena *arena, void **array, int count, size_t size)
+{
+	void *copy = rn_arena_take(arena, (size_t)count, size);
+	if (!copy)
+		return RN_STATUS_MEMORY;
+	if (count)
+		memcpy(copy, *array, (size_t)count * size);
+	*array = copy;
+	return RN_OK;
+}
+
+#define COPY(field, count)                                                                         \
+	do {                                                                                       \
+		void *array_ = copy->field;                                                        \
+		RN_TRY(copy_array(arena, &array_, (count), sizeof *copy->field));                  \
+		copy->field = array_;                                                              \
+	} while (0)
+
+static rn_status copy_answer(rn_arena *arena, const rn_model *model, const rn_case_result *from,
+                             rn_case_result *copy)
+{
+	*copy = *from;
+	COPY(nodes, model->node_count);
+	COPY(spans, copy->span_count);
+	COPY(passes, copy->pass_count);
+	COPY(holds, copy->hold_count);
+	COPY(contacts, copy->contact_count);
+	COPY(parts, copy->part_count);
+	copy->notes = (rn_notes){0};
+	for (int i = 0; i < from->notes.count; i++)
+		RN_TRY(rn_notes_add(arena, &copy->notes, from->notes.items[i]));
+	return RN_OK;
+}
+
+/* ---- comparing two answers ---------------------------------------------------------------------- */
+
+/* Largest change of a tension, of its own size but at least of a part of the largest one [-]; the
+ * span it happens in. */
+static double largest_change(const rn_case_result *a, const rn_case_result *b, int *span_out)
+{
+	double most = 0, largest = 0;
+	for (int i = 0; i < a->span_count; i++)
+		largest = fmax(largest, a->spans[i].tension);
+	for (int i = 0; i < a->span_count; i++) {
+		double base = fmax(a->spans[i].tension, 0.05 * largest);
+		double change = base > 0 ? fabs(b->spans[i].tension - a->spans[i].tension) / base : 0;
+		if (change > most) {
+			most = change;
+			*span_out = i;
+		}
+	}
+	return most;
+}
+
+/* A tension that changes by more than this when a guessed stiffness is halved depends on it [-]. */
+static const double stretch_matters = 0.02;
+
+static bool soften_guesses(const rn_model *model, double *values)
+{
+	bool any = false;
+	for (int i = 0; i < model->number_count; i++)
+		if (model->numbers[i].attribute == RN_ATTRIBUTE_STIFFNESS &&
+		    model->numbers[i].origin == RN_GUESSED) {
+			values[i] /= 2;
+			any = true;
+		}
+	return any;
+}
+
+/* Parts whose load rests on a stiffness nobody gave are not checked. */
+static rn_status mark_stretched(solving *s, const rn_case_result *softer, rn_case_result *answer)
+{
+	double largest = 0;
+	for (int i = 0; i < answer->span_count; i++)
+		largest = fmax(largest, answer->spans[i].tension);
+	for (int p = 0; p < answer->part_count; p++) {
+		rn_part_result *part = &answer->parts[p];
+		double base = fmax(part->demand, 0.05 * largest);
+		if (base <= 0 || fabs(softer->parts[p].demand - part->demand) <= stretch_matters * base)
+			continue;
+		part->unchecked = RN_STRETCH_UNKNOWN;
+		part->limit = part->utilisation = 0;
+		rn_object none = rn_object_of(RN_NODE, RN_NONE);
+		if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
+			RN_TRY(rn_notes_add(s->arena, &answer->notes,
+			                    (rn_note){.kind = RN_NOTE_STRETCH_MATTERS,
+			                              .a = part->object,
+			                              .b = none,
+			                              .c = none}));
+	}
+	return RN_OK;
+}
+
+static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *answer)
+{
+	const rn_case_result *softer;
+	if (!s->options->stretch_check || !soften_guesses(s->model, s->values))
+		return RN_OK;
+	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &softer));
+	rn_case_values(s->model, c, s->values);
+	if (softer->outcome != RN_OUTCOME_SETTLED)
+		return RN_OK;
+	return mark_stretched(s, softer, answer);
+}
+
+/* The other side of a doubtful bend is worth a word when it closes too and differs by this [-]. */
+static const double side_matters = 0.01;
+
+static rn_status check_sides(solving *s, const rn_case *c, rn_case_result *answer)
+{
+	for (int i = 0; s->options->side_check && i < answer->pass_count; i++) {
+		const rn_pass_result *pass = &answer->passes[i];
+		const rn_case_result *other;
+		int span;
+		if (!pass->guessed_side)
+			continue;
+		RN_TRY(rn_workspace_settle_flipped(s->workspace, c, s->values, pass->station, &other));
+		if (other->outcome != RN_OUTCOME_SETTLED)
+			continue;
+		/* a rope that went back to the first side has closed on one side only */
+		if (other->passes[i].side == pass->side)
+			continue;
+		double change = largest_change(answer, other, &span);
+		if (change > side_matters)
+			RN_TRY(rn_notes_add(s->arena, &answer->notes,
+			                    (rn_note){.kind = RN_NOTE_BOTH_SIDES,
+			                              .a = rn_object_of(RN_LINE, pass->line),
+			                              .b = rn_object_of(RN_NODE, pass->node),
+			                              .c = rn_object_of(RN_NODE, RN_NONE),
+			                              .value = {change}}));
+	}
+	return RN_OK;
+}
+
+/* ---- all cases ----------------------------------------------------------------------------- */
+
+static rn_status solve_case(solving *s, int index)
+{
+	const rn_case *c = &s->model->cases[index];
+	const rn_case_result *settled;
+	rn_case_result *answer = &s->result->cases[index];
+	rn_case_values(s->model, c, s->values);
+	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
+	RN_TRY(copy_answer(s->arena, s->model, settled, answer));
+	if (answer->outcome != RN_OUTCOME_SETTLED)
+		return RN_OK;
+	RN_TRY(check_stretch(s, c, answer));
+	return check_sides(s, c, answer);
+}
+
+static rn_status solve_all(solving *s)
+{
+	RN_TAKE(s->arena, s->values, s->model->number_count + 1);
+	RN_TAKE(s->arena, s->result->cases, s->model->case_count + 1);
+	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
+	for (int i = 0; i < s->model->case_count; i++) {
+		RN_TRY(solve_case(s, i));
+		s->result->case_count = i + 1;
+	}
+	s->result->verdict = rn_verdict_of(s->result);
+	return RN_OK;
+}
+
+rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out)
+{
+	rn_arena arena = rn_arena_make(&options->allocator);
+	rn_result *result = rn_arena_take(&arena, 1, sizeof *result);
+	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
+	if (!result || !memory) {
+		rn_arena_release(&arena);
+		return RN_STATUS_MEMORY;
+	}
+	memory->arena = arena;
+	result->memory = memory;
+	result->model = model;
+	solving s = {.model = model, .options = options, .arena = &memory->arena, .result = result};
+	rn_status status = solve_all(&s);
+	rn_workspace_destroy(s.workspace);
+	if (status != RN_OK)
+		rn_result_destroy(result);
+	else
+		*result_out = result;
+	return status;
+}
+
+void rn_result_destroy(rn_result *result)
+{
+	if (!result)
+		return;
+	rn_arena arena = result->memory->arena; /* holds the result itself */
+	rn_arena_release(&arena);
+}

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/study/workspace.h"
+
+#include <math.h>
+
+#include "solver/statics/answer.h"
+#include "solver/statics/geometry.h"
+#include "solver/strength/parts.h"
+#include "solver/study/remarks.h"
+
+struct rn_workspace {
+	rn_arena arena; /* everything below, for the life of the workspace */
+	rn_arena notes; /* of the last answer only */
+	const rn_model *model;
+	rn_settler settler;
+	rn_case_result answer;
+	rn_snapshot last; /* where the last answer left everything */
+	int *last_sides;
+	bool has_last;
+};
+
+static rn_status create_last(rn_workspace *w)
+{
+	const rn_network *net = &w->settler.net;
+	RN_TAKE(&w->arena, w->last.place, 2 * net->model->node_count + 1);
+	RN_TAKE(&w->arena, w->last.bend, net->stop_count + 1);
+	RN_TAKE(&w->arena, w->last.tension, net->rope_count + 1);
+	RN_TAKE(&w->arena, w->last.push, net->contact_count + 1);
+	RN_TAKE(&w->arena, w->last_sides, net->stop_count + 1);
+	return RN_OK;
+}
+
+static rn_status build(rn_workspace *w, const rn_options *options)
+{
+	RN_TRY(rn_settler_create(&w->arena, w->model, options, &w->settler));
+	RN_TRY(rn_answer_create(&w->arena, &w->settler.net, &w->answer));
+	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
+	return create_last(w);
+}
+
+rn_status rn_workspace_create(const rn_model *model, const rn_options *options,
+                              rn_workspace **workspace_out)
+{
+	rn_arena arena = rn_arena_make(&options->allocator);
+	rn_workspace *w = rn_arena_take(&arena, 1, sizeof *w);
+	if (!w) {
+		rn_arena_release(&arena);
+		return RN_STATUS_MEMORY;
+	}
+	w->arena = arena;
+	w->notes = rn_arena_make(&options->allocator);
+	w->model = model;
+	rn_status status = build(w, options);
+	if (status != RN_OK)
+		rn_workspace_destroy(w);
+	else
+		*workspace_out = w;
+	return status;
+}
+
+void rn_workspace_destroy(rn_workspace *w)
+{
+	if (!w)
+		return;
+	rn_arena arena = w->arena; /* holds *w itself */
+	rn_arena_release(&w->notes);
+	rn_arena_release(&arena);
+}
+
+/* ---- warm start ------------------------------------------------------------------------------ */
+
+static void keep_last(rn_workspace *w)
+{
+	rn_settler_keep(&w->settler, &w->last);
+	for (int i = 0; i < w->settler.net.stop_count; i++)
+		w->last_sides[i] = w->settler.net.stops[i].side;
+	w->has_last = true;
+}
+
+/* Free nodes go where the last answer left them, if the ropes can be laid that way. */
+static bool take_last(rn_workspace *w)
+{
+	rn_network *net = &w->settler.net;
+	for (int i = 0; i < net->model->node_count; i++)
+		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
+			net->place[2 * i + k] = w->last.place[2 * i + k];
+	for (int i = 0; i < net->stop_count; i++) {
+		net->stops[i].side = w->last_sides[i];
+		net->stops[i].bend = w->last.bend[i];
+	}
+	for (int r = 0; r < net->rope_count; r++) {
+		net->ropes[r].taut = w->last.tension[r] >= 0;
+		net->ropes[r].tension = net->ropes[r].taut ? w->last.tension[r] : 0;
+	}
+	for (int i = 0; i < net->contact_count; i++) {
+		net->contacts[i].touching = w->last.push[i] >= 0;
+		net->contacts[i].push = fmax(0, w->last.push[i]);
+	}
+	return rn_settler_measure(&w->settler);
+}
+
+/* ---- one case ------------------------------------------------------------------------------ */
+
+static rn_status look(rn_workspace *w, const double *values)
+{
+	RN_TRY(rn_certificate_fill(&w->settler, &w->answer));
+	rn_parts_fill(w->model, values, &w->answer);
+	w->answer.balance = rn_balance_check(w->model, &w->answer);
+	return rn_remarks_add(&w->settler, &w->answer);
+}
+
+static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *values, bool warm)
+{
+	w->answer.notes = (rn_notes){0};
+	w->answer.falls = false;
+	w->settler.notes = &w->answer.notes;
+	w->settler.notes_arena = &w->notes;
+	w->answer.case_index = (int)(c - w->model->cases);
+	RN_TRY(rn_settle(&w->settler, warm, &w->answer.outcome));
+	rn_answer_fill(&w->settler, &w->answer);
+	w->answer.balance = (rn_balance){.worst_node = RN_NONE};
+	w->has_last = false;
+	if (w->answer.outcome != RN_OUTCOME_SETTLED)
+		return RN_OK;
+	keep_last(w);
+	return look(w, values);
+}
+
+rn_status rn_workspace_settle(rn_workspace *w, const rn_case *c, const double *values, bool warm,
+                              const rn_case_result **result_out)
+{
+	rn_arena_release(&w->notes);
+	rn_network_load(&w->settler.net, c, values);
+	bool taken = warm && w->has_last && take_last(w);
+	if (warm && w->has_last && !taken)
+		rn_network_load(&w->settler.net, c, values);
+	*result_out = &w->answer;
+	return settle_loaded(w, c, values, taken);
+}
+
+rn_status rn_workspace_settle_flipped(rn_workspace *w, const rn_case *c, const double *values,
+                                      int station, const rn_case_result **result_out)
+{
+	rn_arena_release(&w->notes);
+	rn_network *net = &w->settler.net;
+	rn_network_load(net, c, values);
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		for (int i = 1; i + 1 < rope->stop_count; i++)
+			if (net->stops[rope->first_stop + i].station == station)
+				net->stops[rope->first_stop + i].side *= -1;
+		/* lengths stay those of the drawing with the side it was drawn on */
+		rn_rope_lay(net, rope);
+	}
+	*result_out = &w->answer;
+	return settle_loaded(w, c, values, false);
+}

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * One case at a time, with a change to the shape that only the studies ask for.
+ */
+#ifndef RN_STUDY_WORKSPACE_H
+#define RN_STUDY_WORKSPACE_H
+
+#include "solver/funicle.h"
+
+/* As rn_workspace_settle, from the drawing, with the rope on the other side of one through.
+ * Errors: MEMORY, STOPPED. */
+rn_status rn_workspace_settle_flipped(rn_workspace *workspace, const rn_case *c, const double *values,
+                                      int station, const rn_case_result **result_out) RN_MUST_CHECK;
+
+#endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Quantities as text: what is read, to the last bit where that can be asked for; what is refused, and
- * in which words; numbers written and read back.
+ * Quantities as text: what is read, to the last bit where that can be asked for; what is refused,
+ * and in which words; numbers written and read back.
  */
 #include <float.h>
 #include <locale.h>
@@ -152,17 +152,17 @@ static const struct {
 	{"3", RN_MEASURE_LENGTH, "there is no unit: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"0", RN_MEASURE_ANGLE, "there is no unit: an angle is due, such as 30 deg"},
 	{"12 kN", RN_MEASURE_LENGTH,
-         "this is a force or weight where a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this is a force or weight where a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"12 kg", RN_MEASURE_LENGTH,
-         "this is a weight where a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this is a weight where a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"3 m", RN_MEASURE_FORCE,
-         "this is a length where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "this is a length where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"3 m", RN_MEASURE_RATIO,
-         "this is a length where a plain number is due, such as 0.25 or 15 %"},
+	 "this is a length where a plain number is due, such as 0.25 or 15 %"},
 	{"3 %", RN_MEASURE_FORCE,
-         "this is a plain number where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "this is a plain number where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"3 rad", RN_MEASURE_LENGTH,
-         "this is an angle where a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this is an angle where a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"12 Kn", RN_MEASURE_FORCE, "the unit Kn is not known; did you mean kN?"},
 	{"12 kNm", RN_MEASURE_FORCE, "the unit kNm is not known; did you mean kN?"},
 	{"12 lbs", RN_MEASURE_FORCE, "the unit lbs is not known; did you mean lb?"},
@@ -170,49 +170,49 @@ static const struct {
 	{"30\xC2\xB0", RN_MEASURE_ANGLE, "the unit \xC2\xB0 is not known; did you mean deg?"},
 	{"9.81 m/s^2", RN_MEASURE_ACCELERATION, "the unit m/s^2 is not known; did you mean m/s2?"},
 	{"3 furlong", RN_MEASURE_LENGTH,
-         "the unit furlong is not known: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "the unit furlong is not known: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"2 ton", RN_MEASURE_FORCE, "a ton has several sizes: write t for 1000 kg, or lb"},
 	{"300 px", RN_MEASURE_LENGTH,
-         "px comes with drawn=\"under-load\", which this version does not read yet"},
+	 "px comes with drawn=\"under-load\", which this version does not read yet"},
 	{"1,5 kN", RN_MEASURE_FORCE, "a decimal comma is not read: write 1.5 kN"},
 	{"1,5", RN_MEASURE_RATIO, "a decimal comma is not read: write 1.5"},
 	{"1,5kN", RN_MEASURE_FORCE, "a decimal comma is not read: write 1.5kN"},
 	{"-0,2 m", RN_MEASURE_LENGTH, "a decimal comma is not read: write -0.2 m"},
 	{"1,250.5 N", RN_MEASURE_FORCE,
-         "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
+	 "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
 	{"1,250,500 N", RN_MEASURE_FORCE,
-         "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
+	 "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
 	{"1, kN", RN_MEASURE_FORCE,
-         "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
+	 "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
 	{"12 kN, 3", RN_MEASURE_FORCE,
-         "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
+	 "a comma is not read: decimals have a point, thousands nothing, 1250.5"},
 	{".5 m", RN_MEASURE_LENGTH, "a number begins with a figure: write 0.5, not .5"},
 	{"-.5 m", RN_MEASURE_LENGTH,
-         "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"1. m", RN_MEASURE_LENGTH, "a point needs a figure behind it: write 1 or 1.0, not 1."},
 	{"1.e3 m", RN_MEASURE_LENGTH, "a point needs a figure behind it: write 1 or 1.0, not 1."},
 	{"1e m", RN_MEASURE_LENGTH,
-         "a power of ten is written with a small e and figures, such as 1e3"},
+	 "a power of ten is written with a small e and figures, such as 1e3"},
 	{"1e+ m", RN_MEASURE_LENGTH,
-         "a power of ten is written with a small e and figures, such as 1e3"},
+	 "a power of ten is written with a small e and figures, such as 1e3"},
 	{"1E3 m", RN_MEASURE_LENGTH,
-         "a power of ten is written with a small e and figures, such as 1e3"},
+	 "a power of ten is written with a small e and figures, such as 1e3"},
 	{"0x10 m", RN_MEASURE_LENGTH, "hexadecimal is not read: write the number in decimals"},
 	{"0X10 m", RN_MEASURE_LENGTH, "hexadecimal is not read: write the number in decimals"},
 	{"NaN", RN_MEASURE_RATIO,
-         "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
+	 "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
 	{"nan m", RN_MEASURE_LENGTH,
-         "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"inf", RN_MEASURE_RATIO,
-         "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
+	 "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
 	{"-infinity N", RN_MEASURE_FORCE,
-         "this does not begin with a number: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "this does not begin with a number: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"--3 m", RN_MEASURE_LENGTH,
-         "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"+ 3 m", RN_MEASURE_LENGTH,
-         "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"\xEF\xBC\x91 m", RN_MEASURE_LENGTH,
-         "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"3\xC2\xA0m", RN_MEASURE_LENGTH, "the space before the unit is not a plain space"},
 	{"3\xE2\x80\x89m", RN_MEASURE_LENGTH, "the space before the unit is not a plain space"},
 	{"1e400 N", RN_MEASURE_FORCE, "the number is too large to work with"},
@@ -224,9 +224,9 @@ static const struct {
 	{"2 kN..3 kN", RN_MEASURE_FORCE, "one value is due, not a range"},
 	{"0.1..0.2", RN_MEASURE_RATIO, "one value is due, not a range"},
 	{"3 m 5", RN_MEASURE_LENGTH,
-         "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"3 m 20 cm", RN_MEASURE_LENGTH,
-         "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"3 m!", RN_MEASURE_LENGTH, "the unit m! is not known; did you mean m?"},
 	{"12 ft 6", RN_MEASURE_LENGTH, "behind feet stand inches below 12: write 12 ft 6 in"},
 	{"12 ft 6 ft", RN_MEASURE_LENGTH, "behind feet stand inches below 12: write 12 ft 6 in"},
@@ -235,11 +235,11 @@ static const struct {
 	{"12 ft 6,5 in", RN_MEASURE_LENGTH, "a decimal comma is not read: write 6.5 in"},
 	{"12 ft 6 inn", RN_MEASURE_LENGTH, "the unit inn is not known; did you mean in?"},
 	{"12 ft 6 in 1", RN_MEASURE_LENGTH,
-         "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "there is more than one quantity here: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"0.10000000000000000555111512312578270211815834045410156250000", RN_MEASURE_RATIO,
-         "a number has at most 60 characters"},
+	 "a number has at most 60 characters"},
 	{"3 abcdefghijklmnopqrstuvwxyz", RN_MEASURE_LENGTH,
-         "what stands behind the number is no unit: a length is due, such as 3.5 m or 12 ft 6 in"},
+	 "what stands behind the number is no unit: a length is due, such as 3.5 m or 12 ft 6 in"},
 };
 
 static void anything_else_is_refused_in_words(void **state)
@@ -304,23 +304,23 @@ static const struct {
 	{"5 ft 6 in..6 ft", RN_MEASURE_LENGTH, 1.6764, 1.8288, NULL},
 	{"3..2", RN_MEASURE_RATIO, 0, 0, "a range runs from the smaller to the larger value"},
 	{"3 kN..200 N", RN_MEASURE_FORCE, 0, 0,
-         "a range runs from the smaller to the larger value"},
+	 "a range runs from the smaller to the larger value"},
 	{"3", RN_MEASURE_RATIO, 0, 0, "a range is due, such as 0.14..0.25"},
 	{"3 kN", RN_MEASURE_FORCE, 0, 0, "a range is due, such as 0.14..0.25"},
 	{"2 kN..3", RN_MEASURE_FORCE, 0, 0,
-         "there is no unit: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "there is no unit: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"2..3", RN_MEASURE_FORCE, 0, 0,
-         "there is no unit: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "there is no unit: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"2..3 m", RN_MEASURE_FORCE, 0, 0,
-         "this is a length where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "this is a length where a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
 	{"1..2..3", RN_MEASURE_RATIO, 0, 0, "one value is due, not a range"},
 	{"1...2", RN_MEASURE_RATIO, 0, 0, "a number begins with a figure: write 0.5, not .5"},
 	{"1..", RN_MEASURE_RATIO, 0, 0,
-         "this is empty: a plain number is due, such as 0.25 or 15 %"},
+	 "this is empty: a plain number is due, such as 0.25 or 15 %"},
 	{"..2", RN_MEASURE_RATIO, 0, 0,
-         "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
+	 "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
 	{"1..2 3", RN_MEASURE_RATIO, 0, 0,
-         "there is more than one quantity here: a plain number is due, such as 0.25 or 15 %"},
+	 "there is more than one quantity here: a plain number is due, such as 0.25 or 15 %"},
 };
 
 static void ranges_are_read(void **state)
@@ -342,7 +342,7 @@ static void ranges_are_read(void **state)
 	}
 }
 
-/* ---- directions and leans ---------------------------------------------------------------------- */
+/* ---- directions and leans ------------------------------------------------------------------ */
 
 static const char direction_due[] =
 	"a direction is due, such as left, 30 deg, 30 deg left of down or 20 deg above right";
@@ -453,7 +453,7 @@ static void leans_are_read(void **state)
 	}
 }
 
-/* ---- what is said when something is due can itself be read -------------------------------------- */
+/* ---- what is said when something is due can itself be read ----------------------------------- */
 
 static void examples_can_be_copied(void **state)
 {

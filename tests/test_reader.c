@@ -94,7 +94,7 @@ typedef struct folder_shelf {
 } folder_shelf;
 
 static rn_status fetch_file(void *context, const char *href, char **bytes_out, size_t *size_out,
-                            const char **reason_out)
+			    const char **reason_out)
 {
 	const folder_shelf *s = context;
 	char path[PATH_ROOM];
@@ -113,7 +113,7 @@ static rn_status fetch_file(void *context, const char *href, char **bytes_out, s
 }
 
 static rn_status read_as(const rn_allocator *allocator, const char *folder, const char *name,
-                         bytes file, rn_document **document_out)
+			 bytes file, rn_document **document_out)
 {
 	folder_shelf s = {folder, allocator};
 	rn_fetch fetch = {fetch_file, &s};
@@ -642,7 +642,7 @@ static void bad_files_are_refused_in_words(void **state)
 	}
 }
 
-/* ---- what a finding looks like ----------------------------------------------------------------- */
+/* ---- what a finding looks like ------------------------------------------------------------- */
 
 static const char model_head[] = "<rigging xmlns=\"urn:funicle:rigging\" format=\"1\">\n";
 
@@ -737,7 +737,7 @@ static void stages_do_not_mix(void **state)
 	}
 }
 
-/* ---- limits: one less, the limit, one more --------------------------------------------------------- */
+/* ---- limits: the limit, one more ------------------------------------------------------------ */
 
 /* A growing text. */
 typedef struct page {
@@ -860,7 +860,7 @@ static void limit_of_depth(void **state)
 		page_gives(
 			&p,
 			over ? "elements are nested more than 32 deep"
-			     : "<note> holds no <note>; it stands in <rigging> or <gear> or <gear>");
+			     : "<note> holds no <note>; it stands in <rigging> or <gear>");
 	}
 }
 
@@ -955,7 +955,7 @@ typedef struct made_shelf {
 
 /* As many gear files as one likes, each large and empty. */
 static rn_status fetch_made(void *context, const char *href, char **bytes_out, size_t *size_out,
-                            const char **reason_out)
+			    const char **reason_out)
 {
 	static const char text[] = "<gear xmlns=\"urn:funicle:rigging\" format=\"1\"/>";
 	made_shelf *s = context;
@@ -1091,7 +1091,7 @@ static char *spell_document(rn_status status, const rn_document *document)
  * failure was not reached. Where it was, only libxml2 may do without what it did not get, and then
  * nothing may be missing from the answer. */
 static bool survives(const char *folder, const char *name, bytes file, const char *whole,
-                     bool in_xml)
+		     bool in_xml)
 {
 	support_memory own = in_xml ? (support_memory){0} : failing;
 	xml_memory = in_xml ? failing : (support_memory){0};

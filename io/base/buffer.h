@@ -26,9 +26,9 @@ void rn_buffer_format(rn_buffer *buffer, const char *format, ...)
 	__attribute__((format(printf, 2, 3)))
 #endif
 	;
-/* A number with a point whatever the locale: rn_buffer_fixed with `digits` (0 to 40) after the point
- * and no sign on a zero, rn_buffer_exact with as few digits as read back to the same double. A value
- * that is not finite is written as null, which no reader takes for a number. */
+/* A number with a point whatever the locale: rn_buffer_fixed with `digits` (0 to 40) after the
+ * point and no sign on a zero, rn_buffer_exact with as few digits as read back to the same double.
+ * A value that is not finite is written as null, which no reader takes for a number. */
 void rn_buffer_fixed(rn_buffer *buffer, double value, int digits);
 void rn_buffer_exact(rn_buffer *buffer, double value);
 /* MEMORY if any append failed. */

@@ -41,7 +41,7 @@ static int choice_of(const rn_tree_element *e, const char *name, int absent)
 }
 
 static rn_number number_of(const rn_tree_element *e, const rn_tree_attribute *a, rn_object object,
-                           rn_attribute attribute)
+			   rn_attribute attribute)
 {
 	return (rn_number){.value = a->amount,
 	                   .low = a->amount,
@@ -54,7 +54,7 @@ static rn_number number_of(const rn_tree_element *e, const rn_tree_attribute *a,
 }
 
 static rn_status set_number(builder *b, const rn_tree_element *e, const rn_tree_attribute *a,
-                            rn_object object, rn_attribute attribute)
+			    rn_object object, rn_attribute attribute)
 {
 	rn_number number = number_of(e, a, object, attribute);
 	return rn_model_set_number(b->model, &number);
@@ -187,7 +187,7 @@ static rn_status add_leg(builder *b, const rn_tree_element *sling, rn_tree_eleme
 /* "pair.left"; with two ends on one side the second is "pair.left2". Names in files hold no point,
  * so nothing else is called that. */
 static rn_status name_hitch(const rn_tree_element *sling, const rn_tree_element *e, rn_bark bark,
-                            rn_buffer *name)
+			    rn_buffer *name)
 {
 	static const char *const sides[] = {"axis", "left", "right"};
 	rn_buffer_format(name, "%s.%s", rn_tree_value(sling, "id"), sides[bark]);
@@ -199,7 +199,7 @@ static rn_status name_hitch(const rn_tree_element *sling, const rn_tree_element 
 
 /* Where an end of a sling round a stem comes off the bark there is an anchor nobody wrote. */
 static rn_status add_hitch_named(builder *b, const rn_tree_element *sling, rn_tree_element *e,
-                                 rn_buffer *name, int *node_out)
+				 rn_buffer *name, int *node_out)
 {
 	rn_bark bark = (rn_bark)choice_of(e, "side", RN_BARK_AXIS);
 	RN_TRY(name_hitch(sling, e, bark, name));
@@ -298,7 +298,7 @@ static rn_status add_force(builder *b, rn_tree_element *e)
 }
 
 static void tell_no_number(builder *b, const rn_tree_element *e, const rn_tree_attribute *a,
-                           const char *of)
+			   const char *of)
 {
 	rn_buffer *text = rn_check_begin(b->findings, e, a);
 	if (!text)
@@ -317,7 +317,7 @@ static void tell_no_number(builder *b, const rn_tree_element *e, const rn_tree_a
 
 /* The model looks a number up by its full name. */
 static rn_status add_setting(builder *b, const rn_tree_element *e, const rn_tree_attribute *a,
-                             rn_buffer *name)
+			     rn_buffer *name)
 {
 	const char *of = rn_tree_value(e, "of");
 	name->size = 0;
@@ -407,7 +407,7 @@ static rn_status set_rigging(builder *b)
 }
 
 rn_status rn_build_model(rn_model *model, rn_findings *findings, rn_tree_element *const *roots,
-                         int root_count)
+			 int root_count)
 {
 	static const struct {
 		rn_element first, last;

@@ -9,9 +9,10 @@
 #include "io/xml/tree.h"
 
 /* The root of the model's file, then those of its gear files. Objects are added kind by kind, each
- * kind in the order of the files. A number set in a case that its object does not have is a finding.
+ * kind in the order of the files. A number set in a case that its object does not have is a
+ * finding.
  * Errors: MEMORY, LIMIT. */
 rn_status rn_build_model(rn_model *model, rn_findings *findings, rn_tree_element *const *roots,
-                         int root_count) RN_MUST_CHECK;
+			 int root_count) RN_MUST_CHECK;
 
 #endif

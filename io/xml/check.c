@@ -29,7 +29,7 @@ static void quote(rn_buffer *text, const char *value)
 }
 
 rn_buffer *rn_check_begin(rn_findings *findings, const rn_tree_element *element,
-                          const rn_tree_attribute *attribute)
+			  const rn_tree_attribute *attribute)
 {
 	rn_buffer *text = rn_findings_begin(findings, element->file, attribute->line);
 	if (!text)
@@ -66,7 +66,7 @@ static bool add_near(rn_buffer *text, const rn_near *near, const char *before, c
 /* ---- values -------------------------------------------------------------------------------- */
 
 static bool refuse_value(rn_findings *findings, const rn_tree_element *e,
-                         const rn_tree_attribute *a, const char *why)
+			 const rn_tree_attribute *a, const char *why)
 {
 	rn_buffer *text = rn_check_begin(findings, e, a);
 	if (text) {
@@ -102,7 +102,7 @@ static bool read_id(rn_findings *findings, const rn_tree_element *e, const rn_tr
 }
 
 static bool read_word(rn_findings *findings, const rn_tree_element *e, rn_tree_attribute *a,
-                      const rn_attribute_row *row)
+		      const rn_attribute_row *row)
 {
 	a->choice = rn_table_word_index(row->words, a->value);
 	if (a->choice != RN_NONE)
@@ -126,7 +126,7 @@ static bool read_word(rn_findings *findings, const rn_tree_element *e, rn_tree_a
 
 /* One reader of quantity.c, by the kind of value. */
 static bool read_amount(const rn_tree_attribute *a, const rn_attribute_row *row, double gravity,
-                        rn_range *range, rn_buffer *why)
+			rn_range *range, rn_buffer *why)
 {
 	bool good;
 	switch (row->kind) {
@@ -143,7 +143,7 @@ static bool read_amount(const rn_tree_attribute *a, const rn_attribute_row *row,
 }
 
 static bool read_number(rn_findings *findings, const rn_tree_element *e, rn_tree_attribute *a,
-                        const rn_attribute_row *row, double gravity)
+			const rn_attribute_row *row, double gravity)
 {
 	rn_buffer why = rn_buffer_make(&findings->pool->allocator);
 	rn_range range = {0, 0};
@@ -164,7 +164,7 @@ static bool read_number(rn_findings *findings, const rn_tree_element *e, rn_tree
 }
 
 bool rn_check_value(rn_findings *findings, const rn_tree_element *element,
-                    rn_tree_attribute *attribute, const rn_attribute_row *row, double gravity)
+		    rn_tree_attribute *attribute, const rn_attribute_row *row, double gravity)
 {
 	switch (row->kind) {
 	case RN_VALUE_ID: return read_id(findings, element, attribute);
@@ -284,7 +284,7 @@ static void find_missing(checker *c, const rn_tree_element *e, int form)
 /* "length, slack and pretension", with `last` before the last one; all of a group, or with `given`
  * only those the element has. */
 static void spell_group(rn_buffer *text, const rn_tree_element *e, int group, bool given,
-                        const char *last)
+			const char *last)
 {
 	const rn_attribute_row *row = NULL, *names[GROUP_MOST];
 	int count = 0;
@@ -393,6 +393,8 @@ static void spell_children(rn_buffer *text, rn_element parent)
 static void spell_parents(rn_buffer *text, rn_elements parents)
 {
 	const char *between = "; it stands in ";
+	if (parents & RN_ELEMENT_BIT(RN_ELEMENT_GEAR)) /* the other <gear> need not be said */
+		parents &= ~RN_ELEMENT_BIT(RN_ELEMENT_GEAR_FILE);
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++)
 		if (parents & RN_ELEMENT_BIT(i)) {
 			rn_buffer_format(text, "%s<%s>", between,

@@ -91,7 +91,7 @@ static void find_twins(rn_findings *findings, const rn_names *names)
 }
 
 rn_status rn_names_collect(rn_findings *findings, rn_tree_element *const *roots, int root_count,
-                           rn_names *names_out)
+			   rn_names *names_out)
 {
 	rn_names names = {0};
 	size_t capacity = 0;
@@ -178,7 +178,7 @@ static void spell_targets(rn_buffer *text, const rn_attribute_row *row)
 }
 
 static void tell_unknown(checker *c, const rn_tree_element *e, const rn_tree_attribute *a,
-                         const rn_attribute_row *row)
+			 const rn_attribute_row *row)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
 	if (!text)
@@ -198,7 +198,7 @@ static void tell_unknown(checker *c, const rn_tree_element *e, const rn_tree_att
 }
 
 static void tell_unfit(checker *c, const rn_tree_element *e, const rn_tree_attribute *a,
-                       const rn_attribute_row *row, const rn_tree_element *target)
+		       const rn_attribute_row *row, const rn_tree_element *target)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
 	if (!text)
@@ -234,7 +234,7 @@ static bool says_at(const rn_tree_element *station, const char *id)
 }
 
 static void tell_no_end(checker *c, const rn_tree_element *e, const rn_tree_attribute *a,
-                        const rn_tree_element *line)
+			const rn_tree_element *line)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
 	if (!text)
@@ -309,7 +309,7 @@ static void check_run_twice(checker *c, rn_tree_element *e)
 	rn_findings_end(c->findings);
 }
 
-/* ---- numbers replaced in a case ---------------------------------------------------------------- */
+/* ---- numbers replaced in a case ------------------------------------------------------------ */
 
 enum { PATH_MOST = 100 };
 
@@ -368,7 +368,7 @@ static void tell_no_path(checker *c, const rn_tree_element *e, const rn_tree_att
 
 /* "...; set it of ring28, its gear" when that is where the number is. */
 static void tell_no_number(checker *c, const rn_tree_element *e, const rn_tree_attribute *a,
-                           const rn_tree_element *target)
+			   const rn_tree_element *target)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
 	if (!text)
@@ -418,7 +418,7 @@ static void check_element(checker *c, rn_tree_element *e)
 }
 
 void rn_names_check(rn_findings *findings, const rn_names *names, rn_tree_element *root,
-                    double gravity)
+		    double gravity)
 {
 	checker c = {findings, names, gravity};
 	for (rn_tree_element *e = root; e; e = rn_tree_following(e))

@@ -28,7 +28,7 @@ static const struct {
 };
 
 /* SI value = written value * times / over: with both whole where they can be, 16 mm is the double
- * nearest to 0.016. Factors are exact by definition: the inch is 25.4 mm, the pound 0.45359237 kg. */
+ * nearest to 0.016. Factors are exact by definition: an inch is 25.4 mm, a pound 0.45359237 kg. */
 typedef struct unit {
 	const char *word;
 	rn_measure measure;
@@ -429,7 +429,7 @@ static bool begins_range(const reading *r)
 	return strncmp(r->at, "..", 2) == 0;
 }
 
-/* One quantity; its unit, or no_unit, is told when `unit_out` is not NULL and then not asked for. */
+/* One quantity; when `unit_out` is not NULL its unit, or no_unit, is told and not asked for. */
 static bool read_part(reading *r, double *value_out, const unit **unit_out)
 {
 	if (!read_number(r, value_out))
@@ -465,7 +465,7 @@ static bool at_end(reading *r)
 }
 
 bool rn_quantity_read(const char *text, rn_measure measure, double gravity, double *value_out,
-                      rn_buffer *why)
+		      rn_buffer *why)
 {
 	reading r = {text, measure, gravity, why};
 	return read_part(&r, value_out, NULL) && at_end(&r);
@@ -488,7 +488,7 @@ static bool read_range(reading *r, rn_range *range)
 }
 
 bool rn_quantity_read_range(const char *text, rn_measure measure, double gravity,
-                            rn_range *range_out, rn_buffer *why)
+			    rn_range *range_out, rn_buffer *why)
 {
 	reading r = {text, measure, gravity, why};
 	if (!read_range(&r, range_out) || !at_end(&r))

@@ -42,9 +42,9 @@ typedef struct rn_range {
 } rn_range;
 
 bool rn_quantity_read(const char *text, rn_measure measure, double gravity, double *value_out,
-                      rn_buffer *why);
+		      rn_buffer *why);
 bool rn_quantity_read_range(const char *text, rn_measure measure, double gravity,
-                            rn_range *range_out, rn_buffer *why);
+			    rn_range *range_out, rn_buffer *why);
 bool rn_quantity_read_direction(const char *text, double *angle_out, rn_buffer *why);
 bool rn_quantity_read_lean(const char *text, double *angle_out, rn_buffer *why);
 

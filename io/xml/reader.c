@@ -53,7 +53,7 @@ static void release_fetched(reader *r)
 
 /* Begins and ends with the words given; always false. */
 static bool refuse_root(reader *r, const rn_tree_element *root, int line, const char *before,
-                        const char *what, const char *behind)
+			const char *what, const char *behind)
 {
 	rn_buffer *text = rn_findings_begin(&r->findings, root->file, line);
 	if (!text)
@@ -300,7 +300,7 @@ static reader *make_reader(rn_document *document, const rn_fetch *fetch)
 }
 
 static rn_status read_into(rn_document *document, const char *name, const char *bytes, size_t size,
-                           const rn_fetch *fetch)
+			   const rn_fetch *fetch)
 {
 	reader *r = make_reader(document, fetch);
 	if (!r)
@@ -331,7 +331,7 @@ static rn_document *make_document(const rn_allocator *allocator)
 }
 
 rn_status rn_document_read(const rn_allocator *allocator, const char *name, const char *bytes,
-                           size_t size, const rn_fetch *fetch, rn_document **document_out)
+			   size_t size, const rn_fetch *fetch, rn_document **document_out)
 {
 	*document_out = NULL;
 	rn_document *document = make_document(allocator);

@@ -19,9 +19,9 @@
 
 /* How the reader comes to the bytes of a gear file. */
 typedef struct rn_fetch {
-	/* *bytes_out is taken from the allocator that reads the document, which also releases it. Any
-	 * status but OK and MEMORY: it cannot be had; *reason_out says why, as a phrase that outlives
-	 * the call ("there is no such file"). */
+	/* *bytes_out is taken from the allocator that the document is read with, and released by
+	 * the reader. Any status but OK and MEMORY: it cannot be had; *reason_out says why, as a
+	 * phrase that outlives the call ("there is no such file"). */
 	rn_status (*read)(void *context, const char *href, char **bytes_out, size_t *size_out,
 	                  const char **reason_out);
 	void *context;
@@ -51,11 +51,11 @@ typedef struct rn_document {
  * NULL otherwise. The document owns its model, and keeps nothing of `bytes`.
  * Errors: INPUT, MEMORY, LIMIT. */
 rn_status rn_document_read(const rn_allocator *allocator, const char *name, const char *bytes,
-                           size_t size, const rn_fetch *fetch,
-                           rn_document **document_out) RN_MUST_CHECK;
+			   size_t size, const rn_fetch *fetch,
+			   rn_document **document_out) RN_MUST_CHECK;
 void rn_document_destroy(rn_document *document); /* takes NULL */
 
-/* Each diagnostic as `file:line: error: text`, then its source line; then how many were left out. */
+/* Each diagnostic as `file:line: error: text` and its source line, then how many were left out. */
 void rn_document_print(rn_buffer *buffer, const rn_document *document);
 
 #endif

@@ -2,8 +2,8 @@
  *
  * A first look at the bytes of a file, before libxml2 sees them. It refuses what is not UTF-8, what
  * is larger than any real model, and every document type, so that no entity is ever declared; and
- * it notes where each tag starts, because libxml2 tells the line of an element only up to 65,535 and
- * that of an attribute never.
+ * it notes where each tag starts, because libxml2 tells the line of an element only up to 65,535
+ * and that of an attribute never.
  */
 #ifndef RN_IO_XML_SCAN_H
 #define RN_IO_XML_SCAN_H
@@ -34,7 +34,7 @@ typedef struct rn_scan {
  * the form of a tag is broken it stops without a word: libxml2 says what is wrong there.
  * Errors: INPUT (a finding says why), MEMORY. */
 rn_status rn_scan_bytes(rn_findings *findings, int file, int *elements_left,
-                        rn_scan *scan_out) RN_MUST_CHECK;
+			rn_scan *scan_out) RN_MUST_CHECK;
 
 /* Lines of the first `count` attributes of a whole tag, namespace declarations left out. */
 void rn_scan_attribute_lines(const rn_scan_tag *tag, const char *end, int *lines, size_t count);

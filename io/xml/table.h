@@ -63,11 +63,11 @@ typedef uint64_t rn_elements; /* a set of them, one bit each */
 typedef struct rn_element_row {
 	const char *name;
 	rn_elements parents; /* none: a root */
+	const char *help;
 	int least, most;     /* how many one parent holds; most 0 = any number */
 	int form;            /* stands only in this form of its parent; 0 = in any */
 	bool takes_text;
 	bool later;
-	const char *help;
 } rn_element_row;
 
 typedef enum rn_value_kind {
@@ -121,8 +121,8 @@ const rn_element_row *rn_table_element(rn_element element);
 rn_element rn_table_child(rn_element parent, const char *name);
 bool rn_table_holds(rn_element parent, rn_element child);
 
-/* Rows in the order of the table: next one of an element behind `row` (NULL: the first); NULL at the
- * end. */
+/* Rows in the order of the table: next one of an element behind `row` (NULL: the first); NULL at
+ * the end. */
 const rn_attribute_row *rn_table_next(rn_element element, const rn_attribute_row *row);
 const rn_attribute_row *rn_table_attribute(rn_element element, const char *name);
 bool rn_table_has_forms(rn_element element);

@@ -80,8 +80,8 @@ static const char *full_name(tree_builder *b, const xmlChar *prefix, const xmlCh
 	return copy;
 }
 
-/* libxml2 leaves an ampersand of a value written as "&#38;" when it is not asked to put entities in.
- * Spaces around a value mean nothing. */
+/* libxml2 leaves an ampersand of a value written as "&#38;" when it is not asked to put entities
+ * in. Spaces around a value mean nothing. */
 static const char *value_of(tree_builder *b, const char *begin, const char *end)
 {
 	static const char ampersand[] = "&#38;";
@@ -107,7 +107,7 @@ enum {
 }; /* of an attribute in libxml2's array: name, prefix, namespace, value, end */
 
 static void read_attributes(tree_builder *b, rn_tree_element *element, const rn_scan_tag *tag,
-                            const xmlChar **given)
+			    const xmlChar **given)
 {
 	size_t count = element->attribute_count;
 	rn_tree_attribute *attributes = rn_pool_take(b->findings->pool, count, sizeof *attributes);
@@ -146,8 +146,8 @@ static bool memory_is_out(const tree_builder *b)
 }
 
 static void on_start(void *context, const xmlChar *name, const xmlChar *prefix, const xmlChar *uri,
-                     int namespace_count, const xmlChar **namespaces, int attribute_count,
-                     int defaulted_count, const xmlChar **attributes)
+		     int namespace_count, const xmlChar **namespaces, int attribute_count,
+		     int defaulted_count, const xmlChar **attributes)
 {
 	tree_builder *b = context;
 	(void)namespace_count;
@@ -210,18 +210,18 @@ static const struct {
 	{XML_ERR_DOCUMENT_EMPTY, "the file is no XML: it does not begin with <", false},
 	{XML_ERR_DOCUMENT_END, "there is something behind the end of the root element", false},
 	{XML_ERR_LT_IN_ATTRIBUTE, "a < stands in a value; is a quote missing? The sign is &lt;",
-         false},
+	 false},
 	{XML_ERR_ATTRIBUTE_NOT_STARTED, "a value stands in quotes: name=\"value\"", false},
 	{XML_ERR_ATTRIBUTE_WITHOUT_VALUE, "an attribute has no value", true},
 	{XML_ERR_ATTRIBUTE_REDEFINED, "an attribute is written twice in one tag", true},
 	{XML_ERR_SPACE_REQUIRED, "a space is missing between attributes; is a quote missing?",
-         false},
+	 false},
 	{XML_ERR_GT_REQUIRED, "a tag does not end in >", false},
 	{XML_ERR_NAME_REQUIRED, "a name is missing behind < or &; the signs are &lt; and &amp;",
-         false},
+	 false},
 	{XML_ERR_ENTITYREF_SEMICOL_MISSING, "an & stands alone; the sign is &amp;", false},
 	{XML_ERR_UNDECLARED_ENTITY, "only &amp; &lt; &gt; &quot; &apos; and &#number; are read",
-         true},
+	 true},
 	{XML_ERR_COMMENT_NOT_FINISHED, "a comment is not closed: -->", false},
 	{XML_NS_ERR_UNDEFINED_NAMESPACE, "a prefix is used that no xmlns: declares", true},
 };
@@ -331,7 +331,7 @@ static rn_status parse_twice(tree_builder *b)
 }
 
 rn_status rn_tree_read(rn_findings *findings, int file, int *elements_left,
-                       rn_tree_element **root_out)
+		       rn_tree_element **root_out)
 {
 	rn_scan scan;
 	RN_TRY(rn_scan_bytes(findings, file, elements_left, &scan));

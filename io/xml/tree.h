@@ -39,7 +39,7 @@ struct rn_tree_element {
 /* Reads file `file` of findings->sources into the findings' pool. Errors: INPUT (a finding says
  * why), MEMORY. */
 rn_status rn_tree_read(rn_findings *findings, int file, int *elements_left,
-                       rn_tree_element **root_out) RN_MUST_CHECK;
+		       rn_tree_element **root_out) RN_MUST_CHECK;
 
 /* NULL if the element has no such attribute. */
 rn_tree_attribute *rn_tree_attribute_named(const rn_tree_element *element, const char *name);

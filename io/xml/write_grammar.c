@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * funicle-tables: prints what is made from the table of the model file, for the build and the tests.
+ * funicle-tables: prints what is made from the table of the model file, for build and tests.
  *
  *     funicle-tables rng       the RELAX NG grammar
  *     funicle-tables format    the reference part of doc/format.md

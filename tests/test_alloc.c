@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Memory ends at every place it can end, once and for good: building, checking and solving say so,
+ * leave nothing behind, and do not crash. An arena asks for few, growing blocks; models of many sizes
+ * move the ends of those blocks to many places in the code.
+ */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
+#include "tests/support.h"
+
+/* ---- a model, giving up as soon as memory does ------------------------------------------------- */
+
+static rn_status set(rn_model *m, rn_object object, rn_attribute attribute, double value)
+{
+	rn_number n = {.value = value, .low = value, .high = value, .object = object,
+	               .attribute = attribute, .origin = RN_GIVEN};
+	return rn_model_set_number(m, &n);
+}
+
+static rn_status add_nodes(rn_model *m, const net_data *n)
+{
+	for (int i = 0; i < n->node_count; i++) {
+		char id[] = {'n', (char)('a' + i), 0};
+		rn_node d = {.id = id, .kind = n->nodes[i].kind, .gear = RN_NONE, .connector = RN_NONE,
+		             .stem = RN_NONE, .sling = RN_NONE};
+		rn_object node = rn_object_of(RN_NODE, i);
+		RN_TRY(rn_model_add_node(m, &d, NULL));
+		RN_TRY(set(m, node, RN_ATTRIBUTE_X, n->nodes[i].place[0]));
+		RN_TRY(set(m, node, RN_ATTRIBUTE_Y, n->nodes[i].place[1]));
+		if (n->nodes[i].load[1] < 0)
+			RN_TRY(set(m, node, RN_ATTRIBUTE_WEIGHT, -n->nodes[i].load[1]));
+	}
+	return RN_OK;
+}
+
+static rn_status add_slings(rn_model *m, const net_data *n, int gear)
+{
+	for (int i = 0; i < n->sling_count; i++) {
+		char id[] = {'s', (char)('a' + i / 10), (char)('a' + i % 10), 0};
+		rn_sling d = {.id = id, .gear = gear, .connector = RN_NONE, .hitch = "choke"};
+		rn_leg leg = {.sling = i, .from = n->slings[i].from, .to = n->slings[i].to};
+		RN_TRY(rn_model_add_sling(m, &d, NULL));
+		RN_TRY(rn_model_add_leg(m, &leg, NULL));
+	}
+	return RN_OK;
+}
+
+static rn_status add_lines(rn_model *m, const net_data *n)
+{
+	for (int i = 0; i < n->line_count; i++) {
+		char id[] = {'l', (char)('a' + i), 0};
+		rn_line d = {.id = id, .gear = RN_NONE};
+		RN_TRY(rn_model_add_line(m, &d, NULL));
+		for (int k = 0; k < n->lines[i].station_count; k++) {
+			const net_station *from = &n->lines[i].stations[k];
+			int index;
+			rn_station s = {.line = i, .node = from->node, .kind = from->kind, .side = from->side,
+			                .connector = RN_NONE, .knot = "running bowline"};
+			RN_TRY(rn_model_add_station(m, &s, &index));
+			if (from->tread > 0)
+				RN_TRY(set(m, rn_object_of(RN_STATION, index), RN_ATTRIBUTE_TREAD, from->tread));
+		}
+	}
+	return RN_OK;
+}
+
+static rn_status add_case(rn_model *m)
+{
+	rn_case d = {.id = "gust", .title = "a gust from the left", .level = RN_FRICTION_HIGH};
+	rn_force force = {.case_index = 0, .node = m->node_count - 1};
+	rn_setting setting = {.number = rn_model_number_by_name(m, "na.x"), .value = 0.1};
+	int index;
+	RN_TRY(rn_model_add_case(m, &d, NULL));
+	RN_TRY(rn_model_add_force(m, &force, &index));
+	RN_TRY(set(m, rn_object_of(RN_FORCE, index), RN_ATTRIBUTE_SIZE, 120));
+	RN_TRY(rn_model_add_setting(m, 0, &setting));
+	for (int i = 0; i < m->line_count; i++) {
+		rn_run run = {.line = i, .toward_last = 1, .at = RN_NONE};
+		RN_TRY(rn_model_add_run(m, 0, &run));
+	}
+	return RN_OK;
+}
+
+static rn_status fill(rn_model *m, const net_data *n)
+{
+	rn_item item = {.id = "sling20", .kind = RN_ITEM_SLING, .fibre = RN_FIBRE_POLYESTER, .serial = "17-B",
+	                .checked_on = "2024-03-01", .label_for = "choke"};
+	rn_stem stem = {.id = "beech", .species = "sugar maple"};
+	rn_section section = {.stem = 0};
+	RN_TRY(rn_model_set_title(m, "Fern House: one redirect on a long sling"));
+	RN_TRY(rn_model_add_item(m, &item, NULL));
+	RN_TRY(set(m, rn_object_of(RN_ITEM, 0), RN_ATTRIBUTE_STRENGTH, 75e3));
+	RN_TRY(rn_model_add_stem(m, &stem, NULL));
+	RN_TRY(rn_model_add_section(m, &section, NULL));
+	RN_TRY(set(m, rn_object_of(RN_SECTION, 0), RN_ATTRIBUTE_DIAMETER, 0.4));
+	RN_TRY(add_nodes(m, n));
+	RN_TRY(add_slings(m, n, 0));
+	RN_TRY(add_lines(m, n));
+	RN_TRY(add_case(m));
+	return rn_model_check(m);
+}
+
+static rn_status run(const net_data *n, rn_allocator allocator)
+{
+	rn_model *model = NULL;
+	rn_result *result = NULL;
+	rn_options options = rn_options_default();
+	options.allocator = allocator;
+	rn_status status = rn_model_create(&allocator, &model);
+	if (status == RN_OK)
+		status = fill(model, n);
+	if (status == RN_OK)
+		status = rn_solve(model, &options, &result);
+	assert_true((status == RN_OK) == (result != NULL));
+	rn_result_destroy(result);
+	rn_model_destroy(model);
+	return status;
+}
+
+/* ---- every allocation fails -------------------------------------------------------------------- */
+
+static net_data numbered(int index)
+{
+	if (index == 0)
+		return net_rigging();
+	support_random random = support_random_from(8000 + (uint64_t)index);
+	return net_random(&random, (net_random_options){.treads = true, .grips = true, .free_least = 1,
+	                                                .free_most = 7});
+}
+
+static long count_calls(const net_data *n)
+{
+	support_memory memory = {0};
+	assert_int_equal(run(n, support_memory_allocator(&memory)), RN_OK);
+	assert_int_equal(memory.live_count, 0);
+	return memory.call_count;
+}
+
+static void fail_each(const net_data *n, bool for_good)
+{
+	long calls = count_calls(n);
+	assert_true(calls > 8);
+	for (long at = 1; at <= calls; at++) {
+		support_memory memory = {.fail_at = at, .for_good = for_good};
+		assert_int_equal(run(n, support_memory_allocator(&memory)), RN_STATUS_MEMORY);
+		assert_int_equal(memory.live_count, 0);
+	}
+}
+
+enum { MODELS = 60 };
+
+static void test_memory_ends_once(void **state)
+{
+	(void)state;
+	for (int i = 0; i < MODELS; i++) {
+		net_data n = numbered(i);
+		fail_each(&n, false);
+	}
+}
+
+static void test_memory_ends_for_good(void **state)
+{
+	(void)state;
+	for (int i = 0; i < MODELS; i++) {
+		net_data n = numbered(i);
+		fail_each(&n, true);
+	}
+}
+
+/* ---- a workspace: what a settling asks for is given back before the next ------------------------- */
+
+static rn_status settle_twice(rn_workspace *w, const rn_model *m, const double *values)
+{
+	const rn_case_result *answer;
+	RN_TRY(rn_workspace_settle(w, &m->cases[0], values, false, &answer));
+	return rn_workspace_settle(w, &m->cases[0], values, true, &answer);
+}
+
+static void test_memory_ends_in_a_workspace(void **state)
+{
+	(void)state;
+	net_data n = net_rigging();
+	rn_allocator plain = rn_allocator_default();
+	rn_model *m = net_model(&n, &plain);
+	double *values = calloc((size_t)m->number_count, sizeof *values);
+	assert_non_null(values);
+	rn_case_values(m, &m->cases[0], values);
+	for (long at = 1, failed = 1; failed; at++) {
+		support_memory memory = {.fail_at = at};
+		rn_options options = rn_options_default();
+		options.allocator = support_memory_allocator(&memory);
+		rn_workspace *w = NULL;
+		rn_status status = rn_workspace_create(m, &options, &w);
+		assert_true((status == RN_OK) == (w != NULL));
+		if (status == RN_OK)
+			status = settle_twice(w, m, values);
+		failed = memory.call_count >= at;
+		assert_int_equal(status, failed ? RN_STATUS_MEMORY : RN_OK);
+		/* it can be used again after memory has come back */
+		if (w && failed)
+			assert_int_equal(settle_twice(w, m, values), RN_OK);
+		rn_workspace_destroy(w);
+		assert_int_equal(memory.live_count, 0);
+	}
+	free(values);
+	rn_model_destroy(m);
+}
+
+/* ---- stopping ---------------------------------------------------------------------------------- */
+
+static void test_stopping_leaves_nothing(void **state)
+{
+	(void)state;
+	net_data n = net_rigging();
+	support_memory memory = {0};
+	rn_allocator allocator = support_memory_allocator(&memory);
+	rn_model *m = net_model(&n, &allocator);
+	volatile int stop = 1;
+	rn_options options = rn_options_default();
+	options.allocator = allocator;
+	options.stop = &stop;
+	rn_result *result = NULL;
+	assert_int_equal(rn_solve(m, &options, &result), RN_STATUS_STOPPED);
+	assert_null(result);
+	rn_model_destroy(m);
+	assert_int_equal(memory.live_count, 0);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(test_memory_ends_once),
+		cmocka_unit_test(test_memory_ends_for_good),
+		cmocka_unit_test(test_memory_ends_in_a_workspace),
+		cmocka_unit_test(test_stopping_leaves_nothing),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

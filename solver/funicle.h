@@ -101,6 +101,7 @@ rn_options rn_options_default(void);
 	X(LEG, "leg")                                                                              \
 	X(LINE, "line")                                                                            \
 	X(STATION, "station")                                                                      \
+	X(PROP, "prop")                                                                            \
 	X(CASE, "case")                                                                            \
 	X(FORCE, "force")
 
@@ -123,7 +124,8 @@ typedef struct rn_object {
 	X(FORCE, "N")                                                                              \
 	X(ANGLE, "rad")                                                                            \
 	X(ACCELERATION, "m/s2")                                                                    \
-	X(DENSITY, "kg/m3")
+	X(DENSITY, "kg/m3")                                                                        \
+	X(STRESS, "Pa")
 
 typedef enum rn_quantity {
 #define X(name, unit) RN_QUANTITY_##name,
@@ -165,7 +167,9 @@ typedef enum rn_quantity {
 	X(PLACE_ERROR, "place-error", LENGTH, "how far a drawn place may be off")                  \
 	X(DENSITY, "density", DENSITY, "green density")                                            \
 	X(WET_FACTOR, "wet-factor", RATIO, "strength left when wet")                               \
-	X(CONDITION_FACTOR, "condition-factor", RATIO, "strength left by wear and age")
+	X(CONDITION_FACTOR, "condition-factor", RATIO, "strength left by wear and age")            \
+	X(COMPRESSION, "compression", STRESS, "green strength of wood along the grain")            \
+	X(MODULUS, "stiffness", STRESS, "modulus of elasticity of green wood")
 
 typedef enum rn_attribute {
 #define X(name, word, quantity, help) RN_ATTRIBUTE_##name,
@@ -332,6 +336,17 @@ typedef struct rn_line {
 	int first_station, station_count; /* kept by the model */
 } rn_line;
 
+/* A bar with a hinge at each end, that can push as well as pull; its own weight goes half to each end.
+ * A piece hung at butt and tip is one too. Numbers: DIAMETER WALL WEIGHT COMPRESSION MODULUS
+ * DESIGN_FACTOR. */
+typedef struct rn_prop {
+	rn_place place;
+	const char *id;
+	const char *species; /* may be NULL */
+	int from, to;        /* nodes */
+	bool is_piece;       /* the load itself: not a part with a limit */
+} rn_prop;
+
 typedef enum rn_level { RN_FRICTION_NONE, RN_FRICTION_LOW, RN_FRICTION_NOMINAL, RN_FRICTION_HIGH } rn_level;
 
 typedef struct rn_case {
@@ -395,6 +410,12 @@ typedef struct rn_setting {
 	  "nothing holds the {a}: it would come down until the end of {b} meets {c}")                  \
 	X(HAND_WEAK, OUTCOME, "{a} would fall: the pull of {0:force} cannot carry {1:force}")      \
 	X(NOT_FOUND, OUTCOME, "no equilibrium was found: {0:force} is left over at {a}")           \
+	X(PICTURE_OFF, OUTCOME,                                                                    \
+	  "the picture is not in equilibrium: {0:force} is left over at {a}")                        \
+	X(PICTURE_FAR, OUTCOME,                                                                    \
+	  "the picture is not in equilibrium: {0:force} is left over at {a}, and {b} would have to"  \
+	  " be moved {1:length} {w}")                                                               \
+	X(TOPPLES, OUTCOME, "{a} would topple: what holds its head is not enough")                 \
 	X(TACKLE_JAMS, OUTCOME, "no equilibrium was found with this friction; {a} may stick")      \
 	/* what was seen on the way */                                                             \
 	X(BOTH_ENDS_FIXED, REMARK,                                                                 \
@@ -414,6 +435,19 @@ typedef struct rn_setting {
 	  "the answer depends on the stretch of {a}: give its stiffness")                          \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
 	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; use funicle fall")     \
+	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
+	X(PICTURE_MOVE, REMARK, "the picture balances if {a} is moved {0:length} {w}")             \
+	X(PICTURE_MOVE_TOO, REMARK, "and {a} {0:length} {w}")                                      \
+	X(PICTURE_OPEN, REMARK,                                                                    \
+	  "balance leaves {0:number} of the forces open: they are shared out by stretch, each leg"   \
+	  " just taut in the picture")                                                             \
+	X(PICTURE_EQUAL_STRETCH, REMARK,                                                           \
+	  "no stiffness is given for {a}: how the load is shared rests on a guess")                 \
+	X(PICTURE_RANGE, REMARK,                                                                   \
+	  "{a} from {b} to {c}: balance alone allows {0:force} to {1:force}")                       \
+	X(PICTURE_RANGE_OPEN, REMARK,                                                              \
+	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
+	  " equilibrium alone")                                                                    \
 	X(INSIDE_STEM, REMARK, "{a} lies inside the outline of {b}")                               \
 	X(OVER_HALF_TURN, REMARK, "{a}: the bend at {b} passes {0:angle}")                         \
 	/* what was taken for granted */                                                           \
@@ -425,6 +459,8 @@ typedef struct rn_setting {
 	X(GUESS_ROPE, GUESS, "diameter of {a}: taken as thin")                                     \
 	X(GUESS_BARK, GUESS, "{a}: on the axis of {b}, side not said")                             \
 	X(GUESS_TURNS, GUESS, "turns on {a}: {0:number}")                                          \
+	X(GUESS_MODULUS, GUESS, "stiffness of the wood of {a}: {0:stress}")                        \
+	X(GUESS_DIAMETER, GUESS, "{a}: stiff, as its diameter is not said")                        \
 	X(GUESS_WEIGHT, GUESS, "weight of {a}: none given, taken as nothing")
 
 typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS } rn_severity;
@@ -464,13 +500,16 @@ typedef struct rn_model {
 	rn_leg *legs;
 	rn_line *lines;
 	rn_station *stations;
+	rn_prop *props;
 	rn_case *cases;
 	rn_run *runs;
 	rn_force *forces;
 	rn_setting *settings;
 	int number_count, item_count, stem_count, section_count, node_count, sling_count, leg_count,
-		line_count, station_count, case_count, run_count, force_count, setting_count;
+		line_count, station_count, prop_count, case_count, run_count, force_count, setting_count;
 	bool made_cases; /* make the cases lowering and raising; default true */
+	bool drawn_under_load; /* a picture of the rig carrying the piece: places are kept, forces
+	                          found; false: drawn taut, the program finds where it settles */
 	rn_place rigging; /* the root: GRAVITY PLACE_ERROR DESIGN_FACTOR */
 	rn_notes findings;  /* errors found by rn_model_check, empty when it passed */
 	rn_notes guesses;   /* what rn_model_check took for granted */
@@ -493,6 +532,7 @@ rn_status rn_model_add_sling(rn_model *, const rn_sling *definition, int *index_
 rn_status rn_model_add_leg(rn_model *, const rn_leg *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_line(rn_model *, const rn_line *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_station(rn_model *, const rn_station *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_prop(rn_model *, const rn_prop *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_case(rn_model *, const rn_case *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_run(rn_model *, int case_index, const rn_run *definition) RN_MUST_CHECK;
 rn_status rn_model_add_force(rn_model *, const rn_force *definition, int *index_out) RN_MUST_CHECK;
@@ -538,6 +578,7 @@ void rn_stem_at(const rn_model *, const double *values, int stem, double height,
 
 #define RN_OUTCOME_LIST(X)                                                                         \
 	X(SETTLED, "settled")                                                                      \
+	X(KEPT, "kept")                                                                            \
 	X(NO_EQUILIBRIUM, "no-equilibrium")                                                        \
 	X(NOT_FOUND, "not-found")
 
@@ -557,14 +598,18 @@ typedef struct rn_node_result {
 
 /* A straight part of a rope. */
 typedef struct rn_span_result {
-	rn_object member; /* RN_LINE or RN_SLING */
+	rn_object member; /* RN_LINE, RN_SLING or RN_PROP */
 	int index;        /* of the span in its line, of the leg in its sling */
 	int from, to;     /* nodes */
-	double tension;   /* [N] */
+	double tension;   /* [N]; negative: a prop that pushes */
 	double length;    /* between the tangent points [m] */
 	double heading;   /* direction of travel [rad] */
 	double start[2], end[2]; /* tangent points [m] */
 	double certified;        /* |tension - true tension| is at most this [N]; < 0 = no bound */
+	/* What balance alone allows in a picture that leaves forces open [N]. open_below: no lower
+	 * limit (a prop); open_above: no upper limit; the value itself is then 0. */
+	bool has_range, open_below, open_above;
+	double tension_least, tension_most;
 } rn_span_result;
 
 /* A rope bending round a tread. */
@@ -596,14 +641,22 @@ typedef struct rn_contact_result {
 	double push; /* [N] */
 } rn_contact_result;
 
-typedef enum rn_governed { RN_BY_NOTHING, RN_BY_WORKING_LOAD, RN_BY_STRENGTH } rn_governed;
+typedef enum rn_governed {
+	RN_BY_NOTHING,
+	RN_BY_WORKING_LOAD,
+	RN_BY_STRENGTH,
+	RN_BY_CRUSHING, /* of a prop: compression strength x section */
+	RN_BY_BUCKLING  /* of a prop: Euler's load */
+} rn_governed;
 
 typedef enum rn_unchecked {
 	RN_CHECKED,
 	RN_NO_RATING,        /* neither working load nor strength */
 	RN_NO_DESIGN_FACTOR, /* strength, but no factor */
 	RN_NO_GEAR,          /* nothing named */
-	RN_STRETCH_UNKNOWN   /* its tension depends on a stiffness nobody gave */
+	RN_STRETCH_UNKNOWN,  /* its tension depends on a stiffness nobody gave */
+	RN_WOOD_UNKNOWN,     /* a prop whose diameter, wood or its stiffness nobody gave */
+	RN_PULLED            /* a prop that is pulled: its ends have no rating */
 } rn_unchecked;
 
 /* Something with a limit. */
@@ -626,6 +679,16 @@ typedef struct rn_balance {
 	bool closed; /* the proof holds */
 } rn_balance;
 
+/* How well a picture of the loaded rig balances; all 0 or RN_NONE when drawn as rigged. */
+typedef struct rn_picture {
+	bool exact;          /* no place may be off: a textbook drawing */
+	double left_over;    /* least force left over at the worst node, as drawn [N] */
+	int left_over_node;
+	double largest_move; /* to the nearest picture that balances [m] */
+	int moved_node;
+	int open_count;      /* how many times indeterminate */
+} rn_picture;
+
 typedef struct rn_solve_info {
 	int steps;       /* Newton steps in all */
 	int stages;
@@ -645,6 +708,7 @@ typedef struct rn_case_result {
 	rn_part_result *parts; /* the same parts in the same order in every case */
 	int span_count, pass_count, hold_count, contact_count, part_count;
 	rn_balance balance;
+	rn_picture picture;
 	rn_solve_info info;
 	rn_notes notes;
 	bool falls; /* a piece can fall before its line holds */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The Fern House job as a model in memory, for tests of what is written about it: two stems, a block
- * and a ring on slings, a log, a bollard; ten parts.
+ * The Fern House job as a model in memory, for tests of what is written about it: two stems, a
+ * block and a ring on slings, a log, a bollard; ten parts.
  */
 #ifndef RN_TESTS_FERN_HOUSE_H
 #define RN_TESTS_FERN_HOUSE_H
@@ -71,8 +71,8 @@ static inline int fern_stem(rn_model *m, const char *id, double x, double lean, 
 	return i;
 }
 
-static inline int fern_on_stem(rn_model *m, const char *id, rn_node_kind kind, int stem, double height,
-                               rn_bark bark)
+static inline int fern_on_stem(rn_model *m, const char *id, rn_node_kind kind, int stem,
+                               double height, rn_bark bark)
 {
 	rn_node d = {.id = id, .kind = kind, .gear = RN_NONE, .connector = RN_NONE, .stem = stem,
 	             .bark = bark, .sling = RN_NONE};
@@ -110,7 +110,7 @@ static inline void fern_rigging(fern_house *f, double weight)
 	m->nodes[f->r1].gear = f->ring;
 	f->log = build_node(m, "log", RN_NODE_PIECE, 0.3, 7.2, weight);
 	f->s1 = fern_sling(f, "s1", f->top, f->b1, f->connector);
-	f->s2 = fern_sling(f, "s2", f->far, f->r1, RN_NONE);
+	f->s2 = fern_sling(f, "s2", f->far, f->r1, f->connector);
 	rn_line d = {.id = "bull", .gear = f->rope_gear};
 	if (rn_model_add_line(m, &d, &f->bull) != RN_OK)
 		abort();
@@ -153,6 +153,32 @@ static inline rn_result *fern_house_solve(const fern_house *f, const rn_allocato
 	if (rn_solve(f->model, &options, &result) != RN_OK)
 		abort();
 	return result;
+}
+
+/* A leaning spar that pushes, held by a guy, with a log at its head. */
+static inline rn_model *fern_spar(const rn_allocator *allocator)
+{
+	rn_model *m;
+	int spar;
+	if (rn_model_create(allocator, &m) != RN_OK)
+		abort();
+	build_number(m, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_DESIGN_FACTOR, 5);
+	int heel = build_node(m, "heel", RN_NODE_ANCHOR, 0, 0, 0);
+	int back = build_node(m, "back", RN_NODE_ANCHOR, -7, 0, 0);
+	int head = build_node(m, "head", RN_NODE_JOINT, 3, 9, 0);
+	int log = build_node(m, "log", RN_NODE_PIECE, 3, 4, 6000);
+	rn_prop d = {.id = "spar", .from = heel, .to = head};
+	if (rn_model_add_prop(m, &d, &spar) != RN_OK)
+		abort();
+	rn_object object = rn_object_of(RN_PROP, spar);
+	build_number(m, object, RN_ATTRIBUTE_DIAMETER, 0.22);
+	build_number(m, object, RN_ATTRIBUTE_COMPRESSION, 18e6);
+	build_number(m, object, RN_ATTRIBUTE_MODULUS, 8e9);
+	build_sling(m, "guy", back, head, 4e6, 0);
+	build_sling(m, "drop", head, log, 4e6, 0);
+	if (rn_model_check(m) != RN_OK)
+		abort();
+	return m;
 }
 
 #endif

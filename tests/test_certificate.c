@@ -83,7 +83,7 @@ static bool bound_holds(support_random *random, net_random_options options, doub
 	rn_case_result answer;
 	laid *l = settled(random, options, &answer);
 	rn_network *net = &l->settler.net;
-	double truth[ROPES_MOST];
+	double truth[ROPES_MOST], least = answer.info.energy;
 	for (int r = 0; r < net->rope_count; r++)
 		truth[r] = net->ropes[r].tension;
 	push_away(net, random);
@@ -93,6 +93,9 @@ static bool bound_holds(support_random *random, net_random_options options, doub
 		certify(l, &answer);
 	}
 	bool bounded = measured && answer.info.gap >= 0;
+	/* no shape has less energy than the bound: not the answer, whose energy is known to rounding */
+	double rounding = 1e-12 * (fabs(least) + net->load_scale * net->size);
+	assert_true(!bounded || answer.info.energy - answer.info.gap <= least + rounding);
 	for (int r = 0; bounded && r < net->rope_count; r++) {
 		double bound = certified_of(net, &answer, r), off = fabs(net->ropes[r].tension - truth[r]);
 		/* the truth itself is known to rounding only */

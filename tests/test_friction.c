@@ -178,6 +178,85 @@ static void test_no_bend_no_loss(void **state)
 	rn_assert_near(capstan_ratio(0.3, 0, 0), 1, 0, 0);
 }
 
+/* ---- in a solution ----------------------------------------------------------------------------- */
+
+typedef struct settled {
+	rn_model *model;
+	rn_result *result;
+	const rn_case_result *answer;
+} settled;
+
+static settled settle(const net_data *n)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_options options = rn_options_default();
+	settled s = {.model = net_model(n, &allocator)};
+	assert_non_null(s.model);
+	assert_int_equal(rn_solve(s.model, &options, &s.result), RN_OK);
+	s.answer = &s.result->cases[0];
+	assert_int_equal(s.answer->outcome, RN_OUTCOME_SETTLED);
+	return s;
+}
+
+static void drop(settled *s)
+{
+	rn_result_destroy(s->result);
+	rn_model_destroy(s->model);
+}
+
+/* Every pass of a settled rigging obeys the law of its station, the way its line runs. */
+static void test_passes_obey_their_law(void **state)
+{
+	(void)state;
+	for (int toward_last = 0; toward_last < 2; toward_last++) {
+		net_data n = net_rigging();
+		n.lines[0].toward_last = toward_last;
+		settled s = settle(&n);
+		assert_int_equal(s.answer->pass_count, 3);
+		for (int i = 0; i < 3; i++) {
+			const rn_pass_result *p = &s.answer->passes[i];
+			const net_station *station = &n.lines[0].stations[p->station];
+			double low = toward_last ? p->before : p->after, high = toward_last ? p->after : p->before;
+			double resultant = hypot(p->force[0], p->force[1]);
+			assert_true(high > low);
+			if (station->efficiency > 0)
+				rn_assert_near(high - low, (1 - station->efficiency) / (1 + station->efficiency) * resultant,
+				               1e-10, 0);
+			else
+				rn_assert_near(log(high / low), station->friction * p->bend, 1e-10, 0);
+		}
+		drop(&s);
+	}
+}
+
+/* A tag line held with 95 N behind two turns of a bollard: rope that is let out is held by more than
+ * the hand, rope that is hauled in by less. */
+static void test_turns_before_a_given_pull(void **state)
+{
+	(void)state;
+	for (int hauled = 0; hauled < 2; hauled++)
+		for (int reverse = 0; reverse < 2; reverse++) {
+			net_data n = {.friction = true};
+			net_change change = net_change_none();
+			net_map map;
+			int top = net_add_node(&n, RN_NODE_ANCHOR, 0, 9, 0);
+			int post = net_add_node(&n, RN_NODE_BOLLARD, 6, 1, 0);
+			int log = net_add_node(&n, RN_NODE_PIECE, 0, 4, 2385);
+			net_add_sling(&n, top, log, 5e5);
+			net_line *line = net_add_line(&n, 2e4, hauled);
+			net_add_station(line, RN_TIE, log, 0);
+			net_station *hold = net_add_station(line, RN_HOLD, post, 0);
+			hold->friction = 0.15;
+			hold->pull = 95;
+			change.reverse = reverse;
+			net_data written = net_changed(&n, change, &map);
+			settled s = settle(&written);
+			double ratio = exp(0.15 * 2 * 2 * RN_PI);
+			rn_assert_near(net_tension(s.answer, RN_LINE, 0, 0), hauled ? 95 / ratio : 95 * ratio, 1e-12, 0);
+			drop(&s);
+		}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -190,6 +269,8 @@ int main(void)
 		cmocka_unit_test(test_sheave_at_small_bends),
 		cmocka_unit_test(test_slopes_are_those_of_differences),
 		cmocka_unit_test(test_no_bend_no_loss),
+		cmocka_unit_test(test_passes_obey_their_law),
+		cmocka_unit_test(test_turns_before_a_given_pull),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -142,12 +142,12 @@ static void test_overlapping_treads_have_no_tangent(void **state)
 
 /* ---- bends ----------------------------------------------------------------------------------- */
 
-/* From a fixed end under a post of tread 0.2 m to an end that is led round it. */
-static net_data post_net(double tread, int side)
+/* From a fixed end past a ring or post at the origin to an end that is led round it. */
+static net_data round_net(rn_node_kind kind, double tread, int side)
 {
 	net_data n = {0};
 	int from = net_add_node(&n, RN_NODE_ANCHOR, -2, 0, 0);
-	int post = net_add_node(&n, RN_NODE_FORK, 0, 0, 0);
+	int post = net_add_node(&n, kind, 0, 0, 0);
 	int end = net_add_node(&n, RN_NODE_PIECE, 2, side * 0.3, 100);
 	net_line *line = net_add_line(&n, 1e5, true);
 	net_add_station(line, RN_TIE, from, 0);
@@ -156,7 +156,7 @@ static net_data post_net(double tread, int side)
 	return n;
 }
 
-/* Bend of the post net by hand: both spans lean by asin(r/2) off the line to the centre. */
+/* Bend by hand: both spans lean by asin(r/2) off the line to the centre. */
 static double expected_bend(double angle, double radius)
 {
 	return angle + 2 * asin(radius / 2);
@@ -164,9 +164,10 @@ static double expected_bend(double angle, double radius)
 
 static void follow(int side)
 {
-	net_data n = post_net(0.2, side);
+	net_data n = round_net(RN_NODE_RING, 0.2, side);
 	laid *l = laid_from(&n);
 	rn_rope *rope = &l->settler.net.ropes[0];
+	rope->taut = true;
 	const rn_stop *post = &l->settler.net.stops[rope->first_stop + 1];
 	/* once and a half round one way, then back to where the rope would push the post */
 	for (int step = 0; step <= 54; step++) {
@@ -194,9 +195,10 @@ static void test_bend_is_followed_past_a_full_turn_and_back(void **state)
 static void test_bend_just_below_nothing_stays_there(void **state)
 {
 	(void)state;
-	net_data n = post_net(0.2, 1);
+	net_data n = round_net(RN_NODE_RING, 0.2, 1);
 	laid *l = laid_from(&n);
 	rn_rope *rope = &l->settler.net.ropes[0];
+	rope->taut = true;
 	double none = -2 * asin(0.05), angle = none - 1e-9;
 	put(l, 2, 2 * cos(angle), 2 * sin(angle));
 	assert_true(rn_rope_measure(&l->settler.net, rope));
@@ -208,7 +210,7 @@ static void test_bend_just_below_nothing_stays_there(void **state)
 static void test_first_bend_lies_between_minus_90_and_270(void **state)
 {
 	(void)state;
-	net_data n = post_net(0.2, 1);
+	net_data n = round_net(RN_NODE_RING, 0.2, 1);
 	laid *l = laid_from(&n);
 	rn_rope *rope = &l->settler.net.ropes[0];
 	for (int angle = 0; angle < 360; angle += 7) {
@@ -225,7 +227,7 @@ static void test_first_bend_lies_between_minus_90_and_270(void **state)
 static void test_point_has_the_bend_of_the_polyline(void **state)
 {
 	(void)state;
-	net_data n = post_net(0, 1);
+	net_data n = round_net(RN_NODE_RING, 0, 1);
 	laid *l = laid_from(&n);
 	rn_rope *rope = &l->settler.net.ropes[0];
 	for (int angle = -175; angle < 540; angle += 10) {
@@ -237,17 +239,43 @@ static void test_point_has_the_bend_of_the_polyline(void **state)
 	laid_drop(l);
 }
 
-static void test_lifted_stop_is_passed_by(void **state)
+/* A slack rope remembers no turns: it lies the short way. */
+static void test_slack_rope_is_not_followed(void **state)
 {
 	(void)state;
-	net_data n = post_net(0.2, 1);
+	net_data n = round_net(RN_NODE_RING, 0.2, 1);
 	laid *l = laid_from(&n);
 	rn_rope *rope = &l->settler.net.ropes[0];
-	put(l, 2, 2, -0.5);
-	l->settler.net.stops[1].lifted = true;
-	assert_true(rn_rope_measure(&l->settler.net, rope));
-	assert_int_equal(rope->span_count, 1);
-	rn_assert_near(rope->length, hypot(4, 0.5), 1e-15, 0);
+	rope->taut = false;
+	for (int angle = 0; angle <= 720; angle += 10) {
+		put(l, 2, 2 * cos(angle * degree), 2 * sin(angle * degree));
+		assert_true(rn_rope_measure(&l->settler.net, rope));
+		assert_true(l->settler.net.stops[1].bend <= 1.5 * RN_PI + 1e-12);
+	}
+	laid_drop(l);
+}
+
+/* Over a fork the rope is a taut string: it lifts off where it would have to push, and comes back, and
+ * its length does not jump on the way. */
+static void test_rope_lifts_off_a_fork_and_comes_back(void **state)
+{
+	(void)state;
+	net_data n = round_net(RN_NODE_FORK, 0.2, 1);
+	laid *l = laid_from(&n);
+	rn_rope *rope = &l->settler.net.ropes[0];
+	double none = -2 * asin(0.05);
+	rope->taut = true;
+	for (int step = 0; step <= 80; step++) {
+		double angle = 20 * cos(step * RN_PI / 40) * degree;
+		bool touches = angle > none;
+		put(l, 2, 2 * cos(angle), 2 * sin(angle));
+		assert_true(rn_rope_measure(&l->settler.net, rope));
+		assert_int_equal(l->settler.net.stops[1].lifted, !touches);
+		assert_int_equal(rope->span_count, touches ? 2 : 1);
+		double over = 2 * sqrt(4 - 0.01) + 0.1 * expected_bend(angle, 0.1);
+		double straight = hypot(2 + 2 * cos(angle), 2 * sin(angle));
+		rn_assert_near(rope->length, touches ? over : straight, 1e-14, 0);
+	}
 	laid_drop(l);
 }
 
@@ -309,7 +337,8 @@ int main(void)
 		cmocka_unit_test(test_bend_just_below_nothing_stays_there),
 		cmocka_unit_test(test_first_bend_lies_between_minus_90_and_270),
 		cmocka_unit_test(test_point_has_the_bend_of_the_polyline),
-		cmocka_unit_test(test_lifted_stop_is_passed_by),
+		cmocka_unit_test(test_slack_rope_is_not_followed),
+		cmocka_unit_test(test_rope_lifts_off_a_fork_and_comes_back),
 		cmocka_unit_test(test_length_changes_as_the_directions_say),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

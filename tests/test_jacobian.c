@@ -262,6 +262,61 @@ static void test_jacobian_of_a_long_running_line(void **state)
 	}
 }
 
+/* ---- what the equation of a rope is made of ---------------------------------------------------- */
+
+/* The unstretched length under a tread: Simpson's rule over 1/(1 + a e^(k s)), s from 0 to 1. */
+static double arc_by_quadrature(double a, double k)
+{
+	enum { STRIPS = 2000 };
+	double sum = 0;
+	for (int i = 0; i <= STRIPS; i++) {
+		double weight = i == 0 || i == STRIPS ? 1 : i % 2 ? 4 : 2;
+		sum += weight / (1 + a * exp(k * i / STRIPS));
+	}
+	return sum / (3 * STRIPS);
+}
+
+static double unstretched(const rn_network *net, const rn_rope *rope)
+{
+	double sum = 0;
+	for (int i = 0; i < rope->span_count; i++) {
+		const rn_span *span = &net->spans[rope->first_span + i];
+		double a = rope->tension * span->share / rope->stiffness;
+		sum += span->length / (1 + a);
+		if (i + 1 == rope->span_count)
+			break;
+		const rn_stop *stop = &net->stops[span->to];
+		sum += stop->radius * stop->bend * arc_by_quadrature(a, stop->log_ratio);
+	}
+	return sum;
+}
+
+/* From hardly any friction, where a series stands in for the logarithm, to a great deal; the rope
+ * stretches by a third. Rounding of the logarithm is divided by an exponent of 1e-3 at worst. */
+static void test_stretch_is_the_integral_along_the_rope(void **state)
+{
+	(void)state;
+	for (double friction = 1e-6; friction < 2; friction *= 1.7)
+		for (int toward_last = 0; toward_last < 2; toward_last++) {
+			net_data n = {.friction = true};
+			int a = net_add_node(&n, RN_NODE_ANCHOR, 0, 9, 0), b = net_add_node(&n, RN_NODE_HAND, 4, 9, 0);
+			int ring = net_add_node(&n, RN_NODE_RING, 2, 5, 300);
+			net_line *line = net_add_line(&n, 3e4, toward_last);
+			net_add_station(line, RN_TIE, a, 0);
+			net_add_station(line, RN_THROUGH, ring, 1.2)->friction = friction;
+			net_add_station(line, RN_HOLD, b, 0);
+			laid *l = laid_from(&n);
+			rn_network *net = &l->settler.net;
+			rn_rope *rope = &net->ropes[0];
+			net->friction_share = 1;
+			rope->tension = 1e4;
+			assert_true(rn_rope_measure(net, rope));
+			rn_terms_compute(net, rope, &l->settler.terms);
+			rn_assert_near(l->settler.terms.stretch + rope->length0, unstretched(net, rope), 0, 1e-12);
+			laid_drop(l);
+		}
+}
+
 /* Without friction R is a gradient: its matrix is symmetric, and the row of a rope is its column
  * times 1/(1 + T/EA), the unstretched length of a unit of rope; a push does the opposite of a pull. */
 static void test_system_is_symmetric_without_friction(void **state)
@@ -387,6 +442,7 @@ int main(void)
 		cmocka_unit_test(test_jacobian_with_pulled_ropes),
 		cmocka_unit_test(test_jacobian_with_contacts),
 		cmocka_unit_test(test_jacobian_of_a_long_running_line),
+		cmocka_unit_test(test_stretch_is_the_integral_along_the_rope),
 		cmocka_unit_test(test_system_is_symmetric_without_friction),
 		cmocka_unit_test(test_gradient_and_stiffness_of_the_energy),
 	};

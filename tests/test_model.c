@@ -598,6 +598,19 @@ static void break_same_leg(fern_house *f)
 	build_sling(f->model, "loop", f->r1, f->r1, 1e5, 1);
 }
 
+static void break_same_prop(fern_house *f)
+{
+	rn_prop d = {.id = "spar", .from = f->r1, .to = f->r1};
+	assert_int_equal(rn_model_add_prop(f->model, &d, NULL), RN_OK);
+}
+
+static void break_coincident_prop(fern_house *f)
+{
+	int twin = build_node(f->model, "twin", RN_NODE_ANCHOR, 4.4, 8.6, 0);
+	rn_prop d = {.id = "spar", .from = f->r1, .to = twin};
+	assert_int_equal(rn_model_add_prop(f->model, &d, NULL), RN_OK);
+}
+
 static void break_coincident(fern_house *f)
 {
 	int twin = build_node(f->model, "twin", RN_NODE_ANCHOR, 4.4, 8.6, 0);
@@ -690,6 +703,8 @@ static const struct {
 	{break_hold_place, RN_NOTE_HOLD_PLACE, "extra"},
 	{break_same_node, RN_NOTE_SAME_NODE, "extra"},
 	{break_same_leg, RN_NOTE_SAME_NODE, "loop"},
+	{break_same_prop, RN_NOTE_SAME_NODE, "spar"},
+	{break_coincident_prop, RN_NOTE_COINCIDENT, "spar"},
 	{break_coincident, RN_NOTE_COINCIDENT, "extra"},
 	{break_coincident_leg, RN_NOTE_COINCIDENT, "short"},
 	{break_tread, RN_NOTE_TREAD_TOO_LARGE, "extra"},
@@ -832,6 +847,15 @@ static void assert_guessed(const rn_model *m, const char *name, double value, do
 	rn_assert_near(m->numbers[i].high, high, 1e-15, 0);
 }
 
+static void add_prop(rn_model *m, const char *id, int from, int to, double diameter)
+{
+	rn_prop d = {.id = id, .from = from, .to = to};
+	int i;
+	assert_int_equal(rn_model_add_prop(m, &d, &i), RN_OK);
+	if (diameter > 0)
+		build_number(m, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_DIAMETER, diameter);
+}
+
 /* Everything that can be left out is left out. */
 static rn_model *full_of_guesses(void)
 {
@@ -842,6 +866,8 @@ static rn_model *full_of_guesses(void)
 	int second = build_node(m, "second", RN_NODE_BOLLARD, 8, 1, 0);
 	int limb = build_node(m, "limb", RN_NODE_PIECE, 3, 6, 0);
 	int axis = fern_on_stem(m, "axis", RN_NODE_ANCHOR, stem, 10, RN_BARK_AXIS);
+	add_prop(m, "spar", f.far, limb, 0.2);
+	add_prop(m, "pole", f.post, limb, 0);
 	rn_sling sling = {.id = "cord", .gear = RN_NONE, .connector = RN_NONE};
 	assert_int_equal(rn_model_add_sling(m, &sling, NULL), RN_OK);
 	rn_leg leg = {.sling = m->sling_count - 1, .from = axis, .to = bare};
@@ -879,6 +905,9 @@ static void test_guesses_are_made_and_said(void **state)
 	assert_guessed(m, "second.turns", 0, 0, 0);
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_TURNS, "second"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_WEIGHT, "limb"));
+	assert_guessed(m, "spar.stiffness", 8e9, 6e9, 12e9);
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS, "spar"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_DIAMETER, "pole"));
 	note = guess_about(m, RN_NOTE_GUESS_BARK, "axis");
 	assert_non_null(note);
 	assert_string_equal(rn_object_id(m, note->b), "beech");

@@ -206,7 +206,8 @@ static const struct {
 	{"inf", RN_MEASURE_RATIO,
 	 "this does not begin with a number: a plain number is due, such as 0.25 or 15 %"},
 	{"-infinity N", RN_MEASURE_FORCE,
-	 "this does not begin with a number: a force or weight is due, such as 12 kN, 320 kg or 450 lb"},
+	 "this does not begin with a number: a force or weight is due, such as 12 kN, 320 kg or "
+	 "450 lb"},
 	{"--3 m", RN_MEASURE_LENGTH,
 	 "this does not begin with a number: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"+ 3 m", RN_MEASURE_LENGTH,

@@ -318,7 +318,10 @@ static void test_demand_of_a_crowded_ring(void **state)
 		id[0] = 's';
 		build_sling(h.model, id, ring, other, 1e6, 0);
 	}
-	rn_assert_near(part_at(h.model, settle(&h), "ring", RN_NONE)->demand, 100 * PAIRS, 1e-9, 0);
+	/* so many may be taken in lots, which is never less than the truth, nor much more */
+	double demand = part_at(h.model, settle(&h), "ring", RN_NONE)->demand;
+	assert_true(demand >= 100 * PAIRS * (1 - 1e-9));
+	assert_true(demand <= 100 * PAIRS * 1.05);
 	drop(&h);
 }
 
@@ -330,19 +333,23 @@ static void test_parts_of_the_whole_job(void **state)
 	rn_allocator allocator = rn_allocator_default();
 	fern_house f = fern_house_make(&allocator, 3138.1, 10);
 	rn_result *result = fern_house_solve(&f, &allocator);
-	static const char *const ids[] = {"bull", "s1", "s2", "top", "far", "post", "b1", "r1", "shackle"};
+	static const char *const ids[] = {"bull", "s1", "s2", "top",     "far",
+	                                  "post", "b1", "r1", "shackle", "shackle"};
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_case_result *answer = &result->cases[c];
 		assert_int_equal(answer->outcome, RN_OUTCOME_SETTLED);
-		assert_int_equal(answer->part_count, 9);
-		for (int i = 0; i < 9; i++)
+		assert_int_equal(answer->part_count, 10);
+		for (int i = 0; i < 10; i++)
 			assert_string_equal(rn_object_id(f.model, answer->parts[i].object), ids[i]);
 		double s1 = net_tension(answer, RN_SLING, f.s1, 0), s2 = net_tension(answer, RN_SLING, f.s2, 0);
 		rn_assert_near(answer->parts[1].demand, s1, 1e-12, 0);
 		/* sling, rope and the weight of the block itself: the sling pulls against the other two */
 		rn_assert_near(answer->parts[6].demand, s1, 1e-9, 0);
 		rn_assert_near(answer->parts[7].demand, s2, 1e-9, 0);
+		assert_int_equal(answer->parts[8].at, f.b1);
 		rn_assert_near(answer->parts[8].demand, s1, 1e-9, 0);
+		assert_int_equal(answer->parts[9].at, f.r1);
+		rn_assert_near(answer->parts[9].demand, s2, 1e-9, 0);
 		rn_assert_near(answer->parts[3].demand, s1, 1e-12, 0); /* its anchor */
 		double largest = 0;
 		for (int k = 0; k < 3; k++)
@@ -440,6 +447,10 @@ static void test_not_checked(void **state)
 	uncheck(&m, 1, 2, 800);
 	assert_verdict(&m, 0, 3, 1, 1);
 	assert_true(rn_verdict_of(&m.result).not_checked);
+	make(&m);
+	for (int c = 0; c < CASES; c++)
+		uncheck(&m, c, 2, c == 0 ? 800 : 0); /* loaded in one case only */
+	assert_verdict(&m, 0, 3, 1, 1);
 	make(&m);
 	for (int c = 0; c < CASES; c++)
 		uncheck(&m, c, 2, 0);

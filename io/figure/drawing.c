@@ -10,6 +10,8 @@
 #include "io/figure/symbols.h"
 #include "io/report/verdict.h"
 
+static const double pi = 3.14159265358979323846;
+
 /* On paper [mm]. */
 static const double stroke_least = 0.45, stroke_most = 2.0;
 static const double tail_most = 26, tail_half = 2.4, tail_tip = 3.5;
@@ -65,23 +67,50 @@ static int next_lettered(const rn_drawing *d)
 		                 (d->lettered_count == 0 || rn_verdict_is_over(p));
 		for (int k = 0; k < d->lettered_count; k++)
 			candidate = candidate && d->lettered[k] != i;
-		if (candidate && (next == RN_NONE || p->utilisation > d->answer->parts[next].utilisation))
+		if (candidate &&
+		    (next == RN_NONE || p->utilisation > d->answer->parts[next].utilisation))
 			next = i;
 	}
 	return next;
 }
 
+/* Which signs may come, so that room for their key can be kept; slack and runs are small enough to
+ * be kept room for whenever there are ropes. */
+static void expect_signs(rn_drawing *d)
+{
+	bool *expects = d->expects;
+	bool lines = d->model->line_count > 0, slings = d->model->sling_count > 0;
+	expects[RN_SIGN_UNSETTLED] = !d->settled;
+	expects[RN_SIGN_PROP] = d->model->prop_count > 0;
+	expects[RN_SIGN_FORCE] = d->model->force_count > 0;
+	if (!d->settled)
+		return;
+	expects[RN_SIGN_ROPE] = expects[RN_SIGN_RUN] = lines;
+	expects[RN_SIGN_SLING] = slings;
+	expects[RN_SIGN_TAIL] = expects[RN_SIGN_GHOST] = true;
+	expects[RN_SIGN_KEEP_OUT] = d->answer->pass_count > 0;
+	expects[RN_SIGN_CLOSEST] = d->lettered_count > 0;
+	for (int i = 0; i < d->lettered_count; i++)
+		if (rn_verdict_is_over(&d->answer->parts[d->lettered[i]]))
+			expects[RN_SIGN_OVER] = true;
+	for (int i = 0; i < d->answer->span_count; i++)
+		if (d->answer->spans[i].tension <= rn_words_nothing)
+			expects[RN_SIGN_SLACK] = true;
+}
+
 void rn_drawing_study(rn_drawing *d)
 {
-	d->settled = d->answer->outcome == RN_OUTCOME_SETTLED;
+	d->settled = rn_verdict_has_answer(d->answer);
 	for (int i = 0; d->settled && i < d->answer->span_count; i++)
-		d->tension_most = fmax(d->tension_most, d->answer->spans[i].tension);
+		if (d->answer->spans[i].member.kind != RN_PROP)
+			d->tension_most = fmax(d->tension_most, d->answer->spans[i].tension);
 	while (d->settled && d->lettered_count < RN_LETTERED_MOST) {
 		int next = next_lettered(d);
 		if (next == RN_NONE)
 			break;
 		d->lettered[d->lettered_count++] = next;
 	}
+	expect_signs(d);
 }
 
 /* ---- extent ---------------------------------------------------------------------------------- */
@@ -185,7 +214,7 @@ static void add_name(rn_drawing *d, rn_object object)
 	}
 }
 
-/* ---- ground and stems -------------------------------------------------------------------------- */
+/* ---- ground and stems ------------------------------------------------------------------------ */
 
 /* Bark to the left (-1) or right (+1) at a height. */
 static void bark(const rn_drawing *d, int stem, double height, int side, double out[2])
@@ -307,6 +336,8 @@ static void draw_ghosts(rn_drawing *d)
 	}
 	for (int i = 0; i < d->model->leg_count; i++)
 		ghost_span(d, d->model->legs[i].from, d->model->legs[i].to);
+	for (int i = 0; i < d->model->prop_count; i++)
+		ghost_span(d, d->model->props[i].from, d->model->props[i].to);
 	for (int i = 0; i < d->model->node_count; i++)
 		if (has_moved(d, i))
 			rn_scene_circle(d->scene, RN_ROLE_GHOST, d->answer->nodes[i].drawn,
@@ -314,7 +345,7 @@ static void draw_ghosts(rn_drawing *d)
 	rn_scene_close_group(d->scene);
 }
 
-/* ---- pulls on anchors -------------------------------------------------------------------------- */
+/* ---- pulls on anchors ------------------------------------------------------------------------ */
 
 static const rn_hold_result *hold_at(const rn_drawing *d, int node)
 {
@@ -346,8 +377,8 @@ static bool tail_fits(const rn_drawing *d, int node, double scale, const double 
 	return x > area[0] + 1 && x < area[2] - 1 && y > area[1] + 1 && y < area[3] - 1;
 }
 
-/* The largest round number of mm per kN or per 100 lbf at which the hardest pull has the length of a
- * finger's joint and no tail leaves the area. */
+/* The largest round number of mm per kN or per 100 lbf at which the hardest pull has the length of
+ * a finger's joint and no tail leaves the area. */
 static void choose_force_scale(rn_drawing *d, const double area[4])
 {
 	static const double steps[] = {8, 6, 5, 4, 3, 2, 1.5, 1};
@@ -359,7 +390,8 @@ static void choose_force_scale(rn_drawing *d, const double area[4])
 		return;
 	int power = (int)ceil(log10(tail_most * unit / most));
 	for (int tried = 0; tried < 3 * step_count; tried++) {
-		double scale = steps[tried % step_count] * pow(10, power - tried / step_count) / unit;
+		double scale =
+			steps[tried % step_count] * pow(10, power - tried / step_count) / unit;
 		bool fits = scale * most <= tail_most;
 		for (int i = 0; i < d->model->node_count && fits; i++)
 			fits = pull_on(d, i) <= 0 || tail_fits(d, i, scale, area);
@@ -397,7 +429,8 @@ static void draw_tail(rn_drawing *d, int node)
 	const double *place = rn_drawing_place(d, node), *pull = d->answer->nodes[node].pull;
 	double u[2] = {pull[0] / force, pull[1] / force}, k = rn_scene_mm(d->scene, 1);
 	double neck = fmax(length - tail_tip, 0), half = tail_half;
-	const double shape[5][2] = {{0, half}, {neck, half}, {length, 0}, {neck, -half}, {0, -half}};
+	const double shape[5][2] = {
+		{0, half}, {neck, half}, {length, 0}, {neck, -half}, {0, -half}};
 	double points[5][2];
 	for (int i = 0; i < 5; i++) {
 		points[i][0] = place[0] + k * (shape[i][0] * u[0] - shape[i][1] * u[1]);
@@ -417,7 +450,7 @@ static void draw_tails(rn_drawing *d)
 	rn_scene_close_group(d->scene);
 }
 
-/* ---- sides to keep out of ---------------------------------------------------------------------- */
+/* ---- sides to keep out of -------------------------------------------------------------------- */
 
 static void draw_keep_out(rn_drawing *d, int node)
 {
@@ -475,8 +508,40 @@ static void draw_run(rn_drawing *d, const rn_span_result *s, double stroke)
 		return;
 	double at[2] = {s->start[0] + 0.36 * (s->end[0] - s->start[0]),
 	                s->start[1] + 0.36 * (s->end[1] - s->start[1])};
-	rn_symbols_run(d->scene, at, runs > 0 ? s->heading : s->heading + 3.14159265358979323846, stroke);
+	rn_symbols_run(d->scene, at, runs > 0 ? s->heading : s->heading + pi, stroke);
 	d->uses[RN_SIGN_RUN] = true;
+}
+
+/* A prop is as thick as it is, but never too thin to see. */
+static double prop_half(const rn_drawing *d, int prop)
+{
+	double diameter = rn_model_value(d->model, d->values, rn_object_of(RN_PROP, prop),
+	                                 RN_ATTRIBUTE_DIAMETER, 0);
+	return fmax(diameter, rn_scene_mm(d->scene, 1.8)) / 2;
+}
+
+static void draw_prop(rn_drawing *d, int prop)
+{
+	const rn_prop *p = &d->model->props[prop];
+	const double *a = rn_drawing_place(d, p->from), *b = rn_drawing_place(d, p->to);
+	double length = hypot(b[0] - a[0], b[1] - a[1]), half = prop_half(d, prop);
+	if (length <= 0)
+		return;
+	double n[2] = {-half * (b[1] - a[1]) / length, half * (b[0] - a[0]) / length};
+	const double corners[4][2] = {{a[0] + n[0], a[1] + n[1]}, {b[0] + n[0], b[1] + n[1]},
+	                              {b[0] - n[0], b[1] - n[1]}, {a[0] - n[0], a[1] - n[1]}};
+	bool over = is_over(d, rn_object_of(RN_PROP, prop));
+	rn_role role = over ? RN_ROLE_PROP_OVER : p->is_piece ? RN_ROLE_PIECE : RN_ROLE_PROP;
+	rn_scene_polygon(d->scene, role, corners, 4);
+	d->uses[RN_SIGN_PROP] = d->uses[RN_SIGN_PROP] || !p->is_piece;
+}
+
+static void draw_props(rn_drawing *d)
+{
+	rn_scene_open_group(d->scene, "props and pieces with two ends");
+	for (int i = 0; i < d->model->prop_count; i++)
+		draw_prop(d, i);
+	rn_scene_close_group(d->scene);
 }
 
 static void draw_span(rn_drawing *d, const rn_span_result *s)
@@ -524,7 +589,8 @@ static const char *member_title(rn_drawing *d, rn_object member)
 	rn_buffer_text(&d->text, " at most, ");
 	if (part && part->unchecked == RN_CHECKED) {
 		rn_words_percent(&d->text, part->utilisation);
-		rn_buffer_text(&d->text, rn_verdict_is_over(part) ? " of its limit: over" : " of its limit");
+		rn_buffer_text(&d->text,
+		               rn_verdict_is_over(part) ? " of its limit: over" : " of its limit");
 	} else {
 		rn_buffer_text(&d->text, "not checked");
 	}
@@ -556,7 +622,8 @@ static void draw_unsettled(rn_drawing *d)
 	for (int i = 0; i < d->model->line_count; i++) {
 		const rn_station *s = &d->model->stations[d->model->lines[i].first_station];
 		for (int k = 0; k + 1 < d->model->lines[i].station_count; k++)
-			rn_scene_segment(d->scene, RN_ROLE_ROPE_SLACK, 0, rn_drawing_place(d, s[k].node),
+			rn_scene_segment(d->scene, RN_ROLE_ROPE_SLACK, 0,
+			                 rn_drawing_place(d, s[k].node),
 			                 rn_drawing_place(d, s[k + 1].node));
 	}
 	for (int i = 0; i < d->model->leg_count; i++)
@@ -584,7 +651,8 @@ static bool is_longest(const rn_drawing *d, const rn_span_result *span)
 	for (int i = 0; i < d->answer->span_count; i++) {
 		const rn_span_result *s = &d->answer->spans[i];
 		if (same_object(s->member, span->member) &&
-		    (s->length > span->length || (!(s->length < span->length) && s->index < span->index)))
+		    (s->length > span->length ||
+		     (!(s->length < span->length) && s->index < span->index)))
 			return false;
 	}
 	return true;
@@ -594,8 +662,10 @@ static void label_span(rn_drawing *d, const rn_span_result *s)
 {
 	static const double along[RN_LABEL_TARGETS] = {0.55, 0.45, 0.68, 0.3, 0.8};
 	bool named = is_longest(d, s);
-	rn_label *label =
-		add_label(d, named ? 4 : 5, rn_drawing_stroke(d, s->tension) / 2 + 0.8);
+	bool prop = s->member.kind == RN_PROP;
+	double half = prop ? prop_half(d, s->member.index) * d->scene->scale
+	                   : rn_drawing_stroke(d, s->tension) / 2;
+	rn_label *label = add_label(d, named ? 4 : 5, half + 0.8);
 	for (int i = 0; i < RN_LABEL_TARGETS; i++) {
 		double at[2] = {s->start[0] + along[i] * (s->end[0] - s->start[0]),
 		                s->start[1] + along[i] * (s->end[1] - s->start[1])};
@@ -605,14 +675,16 @@ static void label_span(rn_drawing *d, const rn_span_result *s)
 		add_name(d, s->member);
 		rn_buffer_char(&d->text, ' ');
 	}
-	if (s->tension > rn_words_nothing)
-		rn_words_force(&d->text, s->tension, RN_UP, d->units);
+	if (prop || s->tension > rn_words_nothing)
+		rn_words_force(&d->text, fabs(s->tension), RN_UP, d->units);
 	else
 		rn_buffer_text(&d->text, "slack");
+	if (prop)
+		rn_buffer_text(&d->text, s->tension < 0 ? " push" : " pull");
 	end_line(d, label, is_over(d, s->member) ? RN_TEXT_ALERT : RN_TEXT_PLAIN);
 }
 
-/* ---- nodes --------------------------------------------------------------------------------- */
+/* ---- nodes ----------------------------------------------------------------------------------- */
 
 static void draw_nodes(rn_drawing *d, bool over)
 {
@@ -726,8 +798,12 @@ static void label_node(rn_drawing *d, int node)
 	rn_label *label = add_label(d, pulled ? 1 : 2, rn_symbols_reach(d, node) - 0.6);
 	add_target(label, rn_drawing_place(d, node));
 	add_far_bark(d, label, node);
-	if (label && d->model->nodes[node].kind == RN_NODE_PIECE)
+	if (label && d->model->nodes[node].kind == RN_NODE_PIECE) {
+		const double *place = rn_drawing_place(d, node);
+		double middle[2] = {place[0], place[1] - rn_scene_mm(d->scene, 4.4)};
+		add_target(label, middle);
 		label->toward[1] = -1;
+	}
 	if (label && pulled) { /* behind the anchor, where its tail does not run */
 		label->toward[0] = -d->answer->nodes[node].pull[0] / pull_on(d, node);
 		label->toward[1] = -d->answer->nodes[node].pull[1] / pull_on(d, node);
@@ -740,7 +816,8 @@ static void label_node(rn_drawing *d, int node)
 			add_hand_pull(d, label, node);
 		else
 			end_line(d, label,
-			         is_over(d, rn_object_of(RN_NODE, node)) ? RN_TEXT_ALERT : RN_TEXT_STRONG);
+			         is_over(d, rn_object_of(RN_NODE, node)) ? RN_TEXT_ALERT
+			                                                 : RN_TEXT_STRONG);
 	}
 	if (hold && !is_hand(d, node))
 		add_hand_line(d, label, hold);
@@ -748,7 +825,7 @@ static void label_node(rn_drawing *d, int node)
 	add_move_line(d, label, node);
 }
 
-/* ---- outer forces ------------------------------------------------------------------------------ */
+/* ---- outer forces ---------------------------------------------------------------------------- */
 
 static void draw_force(rn_drawing *d, int index)
 {
@@ -785,7 +862,7 @@ static void draw_forces(rn_drawing *d)
 	rn_scene_close_group(d->scene);
 }
 
-/* ---- closest to its limit ---------------------------------------------------------------------- */
+/* ---- closest to its limit -------------------------------------------------------------------- */
 
 /* A place on the member's hardest span, near where it is worst but clear of the sign there. */
 static bool member_spot(const rn_drawing *d, const rn_part_result *part, double spot_out[2])
@@ -808,7 +885,8 @@ static bool member_spot(const rn_drawing *d, const rn_part_result *part, double 
 
 static bool part_spot(const rn_drawing *d, const rn_part_result *part, double spot_out[2])
 {
-	if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
+	if (part->object.kind == RN_LINE || part->object.kind == RN_SLING ||
+	    part->object.kind == RN_PROP)
 		return member_spot(d, part, spot_out);
 	if (part->at == RN_NONE)
 		return false;
@@ -822,7 +900,8 @@ static void draw_cross(rn_drawing *d, const double spot[2])
 {
 	double k = rn_scene_mm(d->scene, 1.9);
 	for (int side = -1; side <= 1; side += 2) {
-		double a[2] = {spot[0] - k, spot[1] - side * k}, b[2] = {spot[0] + k, spot[1] + side * k};
+		double a[2] = {spot[0] - k, spot[1] - side * k};
+		double b[2] = {spot[0] + k, spot[1] + side * k};
 		rn_scene_segment(d->scene, RN_ROLE_CROSS, 0, a, b);
 	}
 }
@@ -837,7 +916,8 @@ static void draw_lettered(rn_drawing *d, int which)
 	rn_role role = over ? RN_ROLE_CLOSEST_OVER : RN_ROLE_CLOSEST;
 	rn_scene_circle(d->scene, role, spot, rn_scene_mm(d->scene, ring_inner));
 	if (which == 0)
-		rn_scene_circle(d->scene, role, spot, rn_scene_mm(d->scene, ring_outer + (over ? 0.5 : 0)));
+		rn_scene_circle(d->scene, role, spot,
+		                rn_scene_mm(d->scene, ring_outer + (over ? 0.5 : 0)));
 	if (over)
 		draw_cross(d, spot);
 	d->uses[RN_SIGN_OVER] = d->uses[RN_SIGN_OVER] || over;
@@ -860,6 +940,7 @@ void rn_drawing_add(rn_drawing *d, const double area[4])
 	draw_tails(d);
 	draw_keep_outs(d);
 	draw_nodes(d, false);
+	draw_props(d);
 	draw_members(d);
 	draw_nodes(d, true);
 	draw_forces(d);

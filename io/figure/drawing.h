@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The rigging of one case as marks in a scene, and the labels that go with it. Everything comes from
- * the result: places, tangent points, arcs, pulls; nothing is worked out a second time.
+ * The rigging of one case as marks in a scene, and the labels that go with it. Everything comes
+ * from the result: places, tangent points, arcs, pulls; nothing is worked out a second time.
  */
 #ifndef RN_IO_FIGURE_DRAWING_H
 #define RN_IO_FIGURE_DRAWING_H
@@ -15,6 +15,7 @@ typedef enum rn_sign {
 	RN_SIGN_ROPE,
 	RN_SIGN_SLING,
 	RN_SIGN_SLACK,
+	RN_SIGN_PROP,
 	RN_SIGN_RUN,
 	RN_SIGN_TAIL,
 	RN_SIGN_KEEP_OUT,
@@ -40,12 +41,13 @@ typedef struct rn_drawing {
 	double tension_most; /* [N] */
 	int lettered[RN_LETTERED_MOST]; /* parts with a letter: the closest, then others over */
 	int lettered_count;
-	bool uses[RN_SIGN_COUNT];
+	bool expects[RN_SIGN_COUNT]; /* signs that may come; known before anything is drawn */
+	bool uses[RN_SIGN_COUNT];    /* signs that have come */
 	rn_label *labels;
 	size_t label_count, label_room;
 } rn_drawing;
 
-/* Looks at the case: what is closest, how hard the hardest rope is pulled. */
+/* Looks at the case: what is closest, how hard the hardest rope is pulled, which signs may come. */
 void rn_drawing_study(rn_drawing *drawing);
 
 /* Left, bottom, right, top of everything drawn to scale [m]. */

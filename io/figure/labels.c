@@ -18,10 +18,14 @@ enum { LABELS_MOST = 160, SEGMENTS_MOST = 6000, DIRECTIONS = 16, ARC_STEPS = 12 
 
 static const double two_pi = 6.28318530717958647693;
 static const double gap = 0.7;          /* between a label and anything else [mm] */
-static const double leader_from = 2.6;  /* beyond its clear distance; from there on it needs a leader */
+static const double leader_from = 2.6;  /* farther than this from its target it needs a leader */
 static const double forbidden = 1e6;    /* cost of standing on a label or off the area */
 static const double cluttered = 45;     /* at such a cost something is hidden: look farther away */
-static const double effort_most = 6e7;  /* some tenths of a second; labels that come later are left out */
+static const double rope_avoid = 10;    /* what is shunned as much as this is a rope */
+static const double spoiling = 110;     /* at such a cost a lesser label is better left out */
+static const int may_be_left_out = 2;   /* rank from which on labels are lesser ones */
+static const double edge = 1.2;         /* kept free inside the area [mm] */
+static const double effort_most = 6e7;  /* some tenths of a second; what comes later is left out */
 static const double distances[] = {0, 1.5, 3, 5, 8, 12, 17, 23, 30, 38, 48, 60, 75};
 
 typedef struct box {
@@ -44,9 +48,27 @@ typedef struct placer {
 
 /* ---- what is in the way ---------------------------------------------------------------------- */
 
+static bool same_place(const double a[2], const double b[2])
+{
+	const double apart = 0.5;
+	return fabs(a[0] - b[0]) < apart && fabs(a[1] - b[1]) < apart;
+}
+
+/* The parts of a tackle lie over each other on paper; together they are in the way once. */
+static bool is_covered(const placer *p, const double a[2], const double b[2], double avoid)
+{
+	for (size_t i = 0; avoid >= rope_avoid && i < p->segment_count; i++) {
+		const segment *s = &p->segments[i];
+		if (s->avoid >= rope_avoid && ((same_place(s->a, a) && same_place(s->b, b)) ||
+		                               (same_place(s->a, b) && same_place(s->b, a))))
+			return true;
+	}
+	return false;
+}
+
 static void add_segment(placer *p, const double a[2], const double b[2], double half, double avoid)
 {
-	if (p->segment_count >= SEGMENTS_MOST)
+	if (p->segment_count >= SEGMENTS_MOST || is_covered(p, a, b, avoid))
 		return;
 	void *grown = rn_pool_grow(&p->scene->pool, p->segments, p->segment_count, &p->segment_room,
 	                           sizeof *p->segments);
@@ -104,7 +126,7 @@ static void gather_segments(placer *p)
 	}
 }
 
-/* ---- geometry ------------------------------------------------------------------------------ */
+/* ---- geometry -------------------------------------------------------------------------------- */
 
 /* Length of a segment inside a box, by cutting it at the box's four sides in turn. */
 static double length_inside(const double a[2], const double b[2], box r)
@@ -157,17 +179,17 @@ static void nearest_in(box r, const double point[2], double out[2])
 	out[1] = clamp(point[1], r.top, r.bottom);
 }
 
-/* ---- cost ---------------------------------------------------------------------------------- */
+/* ---- cost ------------------------------------------------------------------------------------ */
 
 /* Between two ropes a label could be read as the other one's: each rope near by beyond the first
  * costs, as does another label. */
 static double crowding(const placer *p, box r)
 {
-	const double rope = 10, near = 3.2, each = 1.5;
+	const double near = 3.2, each = 1.5;
 	int ropes = 0, labels = 0;
 	box wide = widened(r, near);
 	for (size_t i = 0; i < p->segment_count; i++)
-		ropes += p->segments[i].avoid >= rope &&
+		ropes += p->segments[i].avoid >= rope_avoid &&
 		         length_inside(p->segments[i].a, p->segments[i].b, wide) > near;
 	for (size_t i = 0; i < p->taken_count; i++)
 		labels += overlap(wide, p->taken[i]);
@@ -212,8 +234,8 @@ static double leader_cost(const placer *p, const double target[2], double clear,
 	return cost + 5; /* a leader is a line more to look at */
 }
 
-/* What standing on a box costs beside its distance; the dearer parts are not worked out once it costs
- * more than `limit`. */
+/* What standing on a box costs beside its distance; the dearer parts are not worked out once it
+ * costs more than `limit`. */
 static double box_cost(placer *p, const double target[2], double clear, box r, double limit)
 {
 	if (!inside(r, p->area))
@@ -241,7 +263,8 @@ static void label_size(const rn_label *label, double size_out[2])
 {
 	size_out[0] = size_out[1] = 0;
 	for (int i = 0; i < label->line_count; i++) {
-		size_out[0] = fmax(size_out[0], rn_lettering_width(label->lines[i], label->hands[i]));
+		size_out[0] =
+			fmax(size_out[0], rn_lettering_width(label->lines[i], label->hands[i]));
 		size_out[1] += line_height(label->hands[i]);
 	}
 }
@@ -269,9 +292,11 @@ static void try_ring(placer *p, const rn_label *label, const double size[2], dou
 		double target[2];
 		rn_scene_to_paper(p->scene, label->targets[t], target);
 		for (int i = 0; i < DIRECTIONS; i++) {
-			double angle = two_pi * i / DIRECTIONS, direction[2] = {cos(angle), -sin(angle)};
+			double angle = two_pi * i / DIRECTIONS;
+			double direction[2] = {cos(angle), -sin(angle)};
 			box place = box_at(target, direction, label->clear + distance, size);
-			double along = direction[0] * label->toward[0] - direction[1] * label->toward[1];
+			double along =
+				direction[0] * label->toward[0] - direction[1] * label->toward[1];
 			double cost = 0.8 * distance + 1.5 * (1 - along) + 0.4 * t;
 			if (cost >= best->cost)
 				continue;
@@ -366,7 +391,8 @@ static void place_one(placer *p, const rn_label *label)
 	choice best = {.cost = forbidden};
 	if (p->effort < effort_most)
 		best = choose(p, label, size);
-	if (best.cost >= forbidden) {
+	bool spoils = best.cost > spoiling && label->rank >= may_be_left_out;
+	if (best.cost >= forbidden || spoils) {
 		p->scene->labels_left_out++;
 		return;
 	}
@@ -378,28 +404,22 @@ static void place_one(placer *p, const rn_label *label)
 
 /* ---- all labels ------------------------------------------------------------------------------ */
 
-/* By rank, those of one rank in the order they came. */
-static void sort_by_rank(rn_label *labels, size_t count)
-{
-	for (size_t i = 1; i < count; i++) {
-		rn_label moved = labels[i];
-		size_t k = i;
-		for (; k > 0 && labels[k - 1].rank > moved.rank; k--)
-			labels[k] = labels[k - 1];
-		labels[k] = moved;
-	}
-}
+enum { RANKS = 7 };
 
-void rn_labels_place(rn_scene *scene, rn_label *labels, size_t count, const double area[4])
+void rn_labels_place(rn_scene *scene, const rn_label *labels, size_t count, const double area[4])
 {
-	placer p = {.scene = scene, .area = {area[0], area[1], area[2], area[3]}};
-	size_t placed = count < LABELS_MOST ? count : LABELS_MOST;
-	p.taken = rn_pool_take(&scene->pool, placed + 1, sizeof *p.taken);
+	placer p = {.scene = scene,
+	            .area = widened((box){area[0], area[1], area[2], area[3]}, -edge)};
+	p.taken = rn_pool_take(&scene->pool, LABELS_MOST, sizeof *p.taken);
 	if (!p.taken)
 		return;
 	gather_segments(&p);
-	sort_by_rank(labels, count);
-	for (size_t i = 0; i < placed && !scene->pool.failed; i++)
-		place_one(&p, &labels[i]);
-	scene->labels_left_out += (int)(count - placed);
+	size_t tried = 0;
+	for (int rank = 0; rank < RANKS; rank++)
+		for (size_t i = 0; i < count && tried < LABELS_MOST && !scene->pool.failed; i++)
+			if (labels[i].rank == rank) {
+				place_one(&p, &labels[i]);
+				tried++;
+			}
+	scene->labels_left_out += (int)(count - tried);
 }

@@ -19,11 +19,11 @@ typedef struct rn_label {
 	int target_count;
 	double toward[2]; /* where it would rather stand, seen from its target; 0, 0 = anywhere */
 	double clear;     /* distance kept from the target [mm] */
-	int rank;         /* lower ones choose first and are the last to be left out */
+	int rank;         /* 0 to 6; lower ones choose first and are the last to be left out */
 } rn_label;
 
 /* Places all labels in the area (paper: left, top, right, bottom [mm]) and adds their letters and
  * leaders to the scene. Those for which there is no room are counted in labels_left_out. */
-void rn_labels_place(rn_scene *scene, rn_label *labels, size_t count, const double area[4]);
+void rn_labels_place(rn_scene *scene, const rn_label *labels, size_t count, const double area[4]);
 
 #endif

@@ -5,7 +5,8 @@
 
 rn_scene rn_scene_make(const rn_allocator *allocator)
 {
-	return (rn_scene){.pool = rn_pool_make(allocator), .scale = 1, .title = "", .description = ""};
+	return (rn_scene){
+		.pool = rn_pool_make(allocator), .scale = 1, .title = "", .description = ""};
 }
 
 void rn_scene_release(rn_scene *scene)
@@ -71,9 +72,11 @@ static void add_mark(rn_scene *scene, rn_mark mark, const double (*points)[2], i
 	scene->marks[scene->mark_count++] = mark;
 }
 
-void rn_scene_line(rn_scene *scene, rn_role role, double width, const double (*points)[2], int count)
+void rn_scene_line(rn_scene *scene, rn_role role, double width, const double (*points)[2],
+                   int count)
 {
-	add_mark(scene, (rn_mark){.shape = RN_SHAPE_LINE, .role = role, .width = width}, points, count);
+	add_mark(scene, (rn_mark){.shape = RN_SHAPE_LINE, .role = role, .width = width}, points,
+	         count);
 }
 
 void rn_scene_segment(rn_scene *scene, rn_role role, double width, const double a[2],
@@ -91,11 +94,12 @@ void rn_scene_polygon(rn_scene *scene, rn_role role, const double (*points)[2], 
 void rn_scene_circle(rn_scene *scene, rn_role role, const double centre[2], double radius)
 {
 	const double point[1][2] = {{centre[0], centre[1]}};
-	add_mark(scene, (rn_mark){.shape = RN_SHAPE_CIRCLE, .role = role, .radius = radius}, point, 1);
+	add_mark(scene, (rn_mark){.shape = RN_SHAPE_CIRCLE, .role = role, .radius = radius}, point,
+	         1);
 }
 
-void rn_scene_arc(rn_scene *scene, rn_role role, double width, const double centre[2], double radius,
-                  double from, double sweep)
+void rn_scene_arc(rn_scene *scene, rn_role role, double width, const double centre[2],
+                  double radius, double from, double sweep)
 {
 	const double point[1][2] = {{centre[0], centre[1]}};
 	rn_mark mark = {.shape = RN_SHAPE_ARC,
@@ -132,8 +136,8 @@ void rn_scene_open_group(rn_scene *scene, const char *title)
 	if (!grown)
 		return;
 	scene->groups = grown;
-	scene->groups[scene->group_count++] =
-		(rn_mark_group){.title = title, .first = scene->mark_count, .end = scene->mark_count};
+	scene->groups[scene->group_count++] = (rn_mark_group){
+		.title = title, .first = scene->mark_count, .end = scene->mark_count};
 }
 
 void rn_scene_close_group(rn_scene *scene)

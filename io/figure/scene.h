@@ -77,17 +77,19 @@ double rn_scene_mm(const rn_scene *scene, double millimetres);
 void rn_scene_from_paper(const rn_scene *scene, double x, double y, double place_out[2]);
 void rn_scene_to_paper(const rn_scene *scene, const double place[2], double paper_out[2]);
 
-void rn_scene_line(rn_scene *scene, rn_role role, double width, const double (*points)[2], int count);
+void rn_scene_line(rn_scene *scene, rn_role role, double width, const double (*points)[2],
+                   int count);
 void rn_scene_segment(rn_scene *scene, rn_role role, double width, const double a[2],
                       const double b[2]);
 void rn_scene_polygon(rn_scene *scene, rn_role role, const double (*points)[2], int count);
 void rn_scene_circle(rn_scene *scene, rn_role role, const double centre[2], double radius);
-void rn_scene_arc(rn_scene *scene, rn_role role, double width, const double centre[2], double radius,
-                  double from, double sweep);
+void rn_scene_arc(rn_scene *scene, rn_role role, double width, const double centre[2],
+                  double radius, double from, double sweep);
 /* `at`: left end of the base line. */
 void rn_scene_text(rn_scene *scene, rn_hand_of_text hand, const double at[2], const char *text);
 
-/* All marks added between the two belong together. Groups do not nest. */
+/* All marks added between the two belong together. Groups do not nest, and a mark in none is not
+ * drawn. */
 void rn_scene_open_group(rn_scene *scene, const char *title);
 void rn_scene_close_group(rn_scene *scene);
 

@@ -9,7 +9,7 @@
 
 /* On paper [mm]. */
 static const double long_side = 297, short_side = 210, margin = 9;
-static const double panel_width = 86, panel_height = 68, gutter = 4;
+static const double panel_width = 86, gutter = 4;
 static const double bars_width = 88;
 static const double line_step = 3.9, title_step = 7.6, verdict_step = 4.9;
 static const double room_beside = 27, room_above = 13, room_below = 13; /* for labels */
@@ -98,8 +98,9 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 
 static const char *caution_words(rn_drawing *d)
 {
-	rn_buffer_text(&d->text, "Steady pull in one upright plane; catch, swing, wind and wood are not "
-	                         "looked at.");
+	rn_buffer_text(&d->text,
+	               "Steady pull in one upright plane; catch, swing, wind and wood are not "
+	               "looked at.");
 	for (int i = 0; rn_words_caution(d->model, i); i++) {
 		rn_buffer_char(&d->text, ' ');
 		rn_buffer_text(&d->text, rn_words_caution(d->model, i));
@@ -124,7 +125,7 @@ static void write_texts(rn_sheet *sheet, rn_drawing *d, double inner)
 	sheet->cautions = broken(d, caution_words(d), RN_TEXT_SMALL, inner - bars_width);
 }
 
-/* ---- layout -------------------------------------------------------------------------------- */
+/* ---- layout ---------------------------------------------------------------------------------- */
 
 static void set(double r[4], double left, double top, double right, double bottom)
 {
@@ -134,9 +135,33 @@ static void set(double r[4], double left, double top, double right, double botto
 	r[3] = bottom;
 }
 
+static double key_step(rn_sign sign)
+{
+	return sign == RN_SIGN_KEEP_OUT                          ? 12.8
+	       : sign == RN_SIGN_CLOSEST || sign == RN_SIGN_OVER ? 6.4
+	                                                         : 5.4;
+}
+
+static double key_height(const bool signs[RN_SIGN_COUNT])
+{
+	double height = 8;
+	for (int i = 0; i < RN_SIGN_COUNT; i++)
+		height += signs[i] ? key_step((rn_sign)i) : 0;
+	return height;
+}
+
+/* Of a panel under the drawing: as high as its key, and as its parts up to some dozen. */
+static double panel_height(const rn_drawing *d)
+{
+	const int parts_most = 14;
+	int parts = d->answer->part_count < parts_most ? d->answer->part_count : parts_most;
+	return fmax(key_height(d->expects), 12 + line_step * parts) + 2;
+}
+
 static void lay_out(rn_sheet *sheet, rn_drawing *d, bool standing)
 {
-	double width = standing ? short_side : long_side, height = standing ? long_side : short_side;
+	double width = standing ? short_side : long_side;
+	double height = standing ? long_side : short_side;
 	double right = width - margin, bottom = height - margin;
 	sheet->standing = standing;
 	write_texts(sheet, d, right - margin);
@@ -145,7 +170,7 @@ static void lay_out(rn_sheet *sheet, rn_drawing *d, bool standing)
 	set(sheet->head, margin, margin, right, head);
 	set(sheet->foot, margin, foot, right, bottom);
 	if (standing) {
-		double top = foot - panel_height, middle = width / 2;
+		double top = foot - panel_height(d), middle = width / 2;
 		set(sheet->area, margin, head, right, top);
 		set(sheet->parts, margin, top, middle - gutter / 2, foot);
 		set(sheet->key, middle + gutter / 2, top, right, foot);
@@ -237,7 +262,8 @@ static void add_head(const rn_sheet *sheet, rn_drawing *d)
 	rn_hand_of_text hand = d->result->verdict.over ? RN_TEXT_ALERT : RN_TEXT_STRONG;
 	for (int i = 0; i < sheet->verdict.count; i++)
 		text_at(d, hand, x, y + verdict_step * (i + 1), sheet->verdict.lines[i]);
-	line_at(d, RN_ROLE_FRAME, 0, sheet->head[0], sheet->head[3], sheet->head[2], sheet->head[3]);
+	line_at(d, RN_ROLE_FRAME, 0, sheet->head[0], sheet->head[3], sheet->head[2],
+	        sheet->head[3]);
 }
 
 /* The largest of 1, 2, 5 times a power of ten that is not longer than `most` at `scale`. */
@@ -281,7 +307,8 @@ static void add_left_out(const rn_sheet *sheet, rn_drawing *d, double y)
 {
 	if (d->scene->labels_left_out == 0)
 		return;
-	rn_buffer_format(&d->text, "%d labels left out for want of room", d->scene->labels_left_out);
+	rn_buffer_format(&d->text, "labels left out for want of room: %d",
+	                 d->scene->labels_left_out);
 	text_at(d, RN_TEXT_SMALL, sheet->foot[0], y, keep(d));
 }
 
@@ -293,8 +320,10 @@ static void add_foot(const rn_sheet *sheet, rn_drawing *d)
 	add_force_bar(d, x, y + line_step * 1.25);
 	add_left_out(sheet, d, y + line_step * 2.4);
 	for (int i = 0; i < sheet->cautions.count; i++)
-		text_at(d, RN_TEXT_SMALL, x + bars_width, y - 0.4 + line_step * i, sheet->cautions.lines[i]);
-	text_at(d, RN_TEXT_SMALL, x, sheet->foot[3] - rn_lettering_drop(RN_TEXT_SMALL), sheet->source);
+		text_at(d, RN_TEXT_SMALL, x + bars_width, y - 0.4 + line_step * i,
+		        sheet->cautions.lines[i]);
+	text_at(d, RN_TEXT_SMALL, x, sheet->foot[3] - rn_lettering_drop(RN_TEXT_SMALL),
+	        sheet->source);
 }
 
 /* ---- parts ----------------------------------------------------------------------------------- */
@@ -316,7 +345,8 @@ static int part_after(const rn_case_result *c, int last)
 		const rn_part_result *p = &c->parts[i];
 		if (last != RN_NONE) {
 			const rn_part_result *l = &c->parts[last];
-			bool told = i == last || goes_before(p, l) || (!goes_before(l, p) && i < last);
+			bool told =
+				i == last || goes_before(p, l) || (!goes_before(l, p) && i < last);
 			if (told)
 				continue;
 		}
@@ -414,8 +444,11 @@ static const double sample = 15; /* width of the column of samples */
 
 static void sample_tail(rn_drawing *d, double x, double y)
 {
-	const double points[5][2] = {
-		{x + 0.5, y - 1.7}, {x + 9.5, y - 1.7}, {x + 12.5, y}, {x + 9.5, y + 1.7}, {x + 0.5, y + 1.7}};
+	const double points[5][2] = {{x + 0.5, y - 1.7},
+	                             {x + 9.5, y - 1.7},
+	                             {x + 12.5, y},
+	                             {x + 9.5, y + 1.7},
+	                             {x + 0.5, y + 1.7}};
 	polygon_at(d, d->uses[RN_SIGN_ROPE] ? RN_ROLE_TAIL_ROPE : RN_ROLE_TAIL_SLING, points, 5);
 }
 
@@ -467,7 +500,11 @@ static void add_sample(rn_drawing *d, rn_sign sign, double x, double y)
 	switch (sign) {
 	case RN_SIGN_ROPE: sample_member(d, RN_ROLE_ROPE, x, y); break;
 	case RN_SIGN_SLING: sample_member(d, RN_ROLE_SLING, x, y); break;
-	case RN_SIGN_SLACK: line_at(d, RN_ROLE_ROPE_SLACK, 0, x + 0.5, y, x + 12.5, y); break;
+	case RN_SIGN_SLACK:
+		line_at(d, d->uses[RN_SIGN_ROPE] ? RN_ROLE_ROPE_SLACK : RN_ROLE_SLING_SLACK, 0,
+		        x + 0.5, y, x + 12.5, y);
+		break;
+	case RN_SIGN_PROP: box_at(d, RN_ROLE_PROP, x + 0.5, y - 1.1, x + 12.5, y + 1.1); break;
 	case RN_SIGN_RUN: sample_run(d, x, y); break;
 	case RN_SIGN_TAIL: sample_tail(d, x, y); break;
 	case RN_SIGN_KEEP_OUT: sample_keep_out(d, x, y); break;
@@ -486,6 +523,7 @@ static const char *sign_words(rn_sign sign)
 		[RN_SIGN_ROPE] = "rope: the wider, the more it carries",
 		[RN_SIGN_SLING] = "sling, likewise",
 		[RN_SIGN_SLACK] = "slack",
+		[RN_SIGN_PROP] = "prop: can push",
 		[RN_SIGN_RUN] = "the way the rope runs",
 		[RN_SIGN_TAIL] = "pull on an anchor, to the force scale",
 		[RN_SIGN_KEEP_OUT] = "keep out: a failing redirect flies here",
@@ -498,29 +536,18 @@ static const char *sign_words(rn_sign sign)
 	return words[sign];
 }
 
-static double key_step(rn_sign sign)
-{
-	return sign == RN_SIGN_KEEP_OUT ? 12.8 : sign == RN_SIGN_CLOSEST || sign == RN_SIGN_OVER ? 6.4 : 5.4;
-}
-
-static double key_height(const rn_drawing *d)
-{
-	double height = 8;
-	for (int i = 0; i < RN_SIGN_COUNT; i++)
-		height += d->uses[i] ? key_step((rn_sign)i) : 0;
-	return height;
-}
-
 static void add_key(rn_drawing *d, const double r[4], double top)
 {
-	double y = heading(d, r, top, "Key");
 	rn_scene_open_group(d->scene, "key");
+	double y = heading(d, r, top, "Key");
 	for (int i = 0; i < RN_SIGN_COUNT; i++) {
 		if (!d->uses[i])
 			continue;
 		const char *words = sign_words((rn_sign)i);
 		if (i == RN_SIGN_SLING && !d->uses[RN_SIGN_ROPE])
 			words = "sling: the wider, the more it carries";
+		if (i == RN_SIGN_GHOST && d->model->drawn_under_load)
+			words = "as drawn; solid: the nearest that balances";
 		double step = key_step((rn_sign)i), middle = y + step / 2;
 		add_sample(d, (rn_sign)i, r[0], middle);
 		text_at(d, RN_TEXT_SMALL, r[0] + sample, middle + 1, words);
@@ -534,10 +561,12 @@ void rn_sheet_add(const rn_sheet *sheet, rn_drawing *d)
 	rn_scene_open_group(d->scene, "sheet");
 	add_head(sheet, d);
 	add_foot(sheet, d);
-	double bottom = sheet->standing ? sheet->parts[3] : sheet->parts[3] - key_height(d) - line_step;
+	double bottom = sheet->standing ? sheet->parts[3]
+	                                : sheet->parts[3] - key_height(d->uses) - line_step;
 	double end = add_parts(d, sheet->parts, bottom);
 	if (!sheet->standing)
-		line_at(d, RN_ROLE_FRAME, 0, sheet->area[2], sheet->head[3], sheet->area[2], sheet->foot[1]);
+		line_at(d, RN_ROLE_FRAME, 0, sheet->area[2], sheet->head[3], sheet->area[2],
+		        sheet->foot[1]);
 	else
 		line_at(d, RN_ROLE_FRAME, 0, sheet->foot[0], sheet->parts[1], sheet->foot[2],
 		        sheet->parts[1]);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * What every kind of mark looks like, for all pens. No green anywhere, and colour never alone: what
- * is blue is a rope, what is black a sling or steel, what is vermillion is also thicker and crossed.
+ * is blue is a rope, what is black a sling or steel, what is vermillion is thicker and crossed too.
  */
 #ifndef RN_IO_FIGURE_STYLE_H
 #define RN_IO_FIGURE_STYLE_H
@@ -24,6 +24,8 @@
 	X(SLING,        "#000000", "none",    0.70,  "",        10)                                \
 	X(SLING_SLACK,  "#000000", "none",    0.30,  "2 1.4",   6)                                 \
 	X(SLING_OVER,   "#D55E00", "none",    2.60,  "",        10)                                \
+	X(PROP,         "#000000", "#E9DCC6", 0.45,  "",        8)                                 \
+	X(PROP_OVER,    "#D55E00", "#E9DCC6", 1.40,  "",        8)                                 \
 	X(RUN,          "#FFFFFF", "#0072B2", 0.25,  "",        4)                                 \
 	X(STEEL,        "#000000", "none",    0.70,  "",        8)                                 \
 	X(PIN,          "#000000", "#000000", 0.20,  "",        8)                                 \

@@ -59,7 +59,8 @@ static void mark_point(const rn_scene *scene, const rn_mark *mark, int index, do
 
 static void write_points(rn_buffer *buffer, const rn_scene *scene, const rn_mark *mark)
 {
-	rn_buffer_text(buffer, mark->shape == RN_SHAPE_POLYGON ? "<polygon points=\"" : "<polyline points=\"");
+	rn_buffer_text(buffer, mark->shape == RN_SHAPE_POLYGON ? "<polygon points=\""
+	                                                       : "<polyline points=\"");
 	for (int i = 0; i < mark->point_count; i++) {
 		double paper[2];
 		mark_point(scene, mark, i, paper);
@@ -144,9 +145,10 @@ static void write_letters(rn_buffer *buffer, const rn_scene *scene, const rn_let
 
 static void write_head(rn_buffer *buffer, const rn_scene *scene)
 {
-	rn_buffer_text(buffer, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-	                       "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" "
-	                       "aria-labelledby=\"title desc\" xml:lang=\"en\"");
+	rn_buffer_text(buffer,
+	               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+	               "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" "
+	               "aria-labelledby=\"title desc\" xml:lang=\"en\"");
 	rn_buffer_text(buffer, " width=\"");
 	rn_buffer_fixed(buffer, scene->width, 0);
 	rn_buffer_text(buffer, "mm\" height=\"");

@@ -26,8 +26,8 @@ static void polygon(rn_scene *scene, rn_role role, const double centre[2], doubl
 	rn_scene_polygon(scene, role, (const double (*)[2])points, count < 24 ? count : 24);
 }
 
-static void stroke(rn_scene *scene, rn_role role, double width, const double centre[2], double angle,
-                   double x0, double y0, double x1, double y1)
+static void stroke(rn_scene *scene, rn_role role, double width, const double centre[2],
+                   double angle, double x0, double y0, double x1, double y1)
 {
 	double a[2], b[2];
 	offset(scene, centre, angle, x0, y0, a);
@@ -62,7 +62,7 @@ static double pull_angle(const rn_drawing *d, int node)
 	return hypot(x, y) > 0 ? atan2(y, x) : -pi / 2;
 }
 
-/* ---- one function for each kind of node -------------------------------------------------------- */
+/* ---- one function for each kind of node ------------------------------------------------------ */
 
 /* Two cheeks as one strap, reaching toward what holds the block. */
 static void block_under(rn_drawing *d, int node, double radius)
@@ -113,13 +113,28 @@ static void band(rn_drawing *d, int node)
 	polygon(d->scene, RN_ROLE_BAND, axis, along, corners, 4);
 }
 
+/* Whether a prop pushes on a node: then the ground is where the force goes, not where it comes
+ * from. */
+static bool is_pushed(const rn_drawing *d, int node)
+{
+	for (int i = 0; d->settled && i < d->answer->span_count; i++)
+		if ((d->answer->spans[i].from == node || d->answer->spans[i].to == node) &&
+		    d->answer->spans[i].tension < 0)
+			return true;
+	return false;
+}
+
 static void fixed_point(rn_drawing *d, int node)
 {
 	const double *place = rn_drawing_place(d, node), *pull = d->answer->nodes[node].pull;
-	double away = d->settled && hypot(pull[0], pull[1]) > 0 ? atan2(-pull[1], -pull[0]) : pi / 2;
+	double sign = is_pushed(d, node) ? 1 : -1;
+	double away = d->settled && hypot(pull[0], pull[1]) > 0
+	                      ? atan2(sign * pull[1], sign * pull[0])
+	                      : pi / 2;
 	stroke(d->scene, RN_ROLE_STEEL, 0.5, place, away, 1.6, -2.4, 1.6, 2.4);
 	for (int i = -2; i <= 2; i++)
-		stroke(d->scene, RN_ROLE_STEEL, 0.25, place, away, 1.6, i * 1.1, 2.9, i * 1.1 + 0.9);
+		stroke(d->scene, RN_ROLE_STEEL, 0.25, place, away, 1.6, i * 1.1, 2.9,
+		       i * 1.1 + 0.9);
 	stroke(d->scene, RN_ROLE_STEEL, 0.5, place, away, 0, 0, 1.6, 0);
 }
 
@@ -129,7 +144,8 @@ static void anchor_over(rn_drawing *d, int node)
 		band(d, node);
 	else
 		fixed_point(d, node);
-	rn_scene_circle(d->scene, RN_ROLE_PIN, rn_drawing_place(d, node), rn_scene_mm(d->scene, dot));
+	rn_scene_circle(d->scene, RN_ROLE_PIN, rn_drawing_place(d, node),
+	                rn_scene_mm(d->scene, dot));
 }
 
 static void fork_over(rn_drawing *d, int node)
@@ -223,13 +239,14 @@ void rn_symbols_over(rn_drawing *d, int node)
 double rn_symbols_reach(const rn_drawing *d, int node)
 {
 	static const double reach[] = {
-		[RN_NODE_ANCHOR] = 2.2,  [RN_NODE_FORK] = 3.0, [RN_NODE_HAND] = 2.6, [RN_NODE_BOLLARD] = 3.2,
-		[RN_NODE_RING] = 2.4,    [RN_NODE_BLOCK] = 3.0, [RN_NODE_JOINT] = 2.0, [RN_NODE_PIECE] = 3.8,
+		[RN_NODE_ANCHOR] = 2.2,  [RN_NODE_FORK] = 3.0,  [RN_NODE_HAND] = 2.6,
+		[RN_NODE_BOLLARD] = 3.2, [RN_NODE_RING] = 2.4,  [RN_NODE_BLOCK] = 3.0,
+		[RN_NODE_JOINT] = 2.0,   [RN_NODE_PIECE] = 3.8,
 	};
 	return fmax(reach[d->model->nodes[node].kind], tread_radius(d, node) * d->scene->scale + 1);
 }
 
-/* ---- signs that are not nodes ------------------------------------------------------------------ */
+/* ---- signs that are not nodes ---------------------------------------------------------------- */
 
 void rn_symbols_keep_out(rn_drawing *d, const double centre[2], double inner, double toward)
 {

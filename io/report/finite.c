@@ -17,7 +17,8 @@ static bool node_finite(const rn_node_result *n)
 static bool span_finite(const rn_span_result *s)
 {
 	return isfinite(s->tension) && isfinite(s->length) && isfinite(s->heading) &&
-	       isfinite(s->certified) && pair_finite(s->start) && pair_finite(s->end);
+	       isfinite(s->certified) && pair_finite(s->start) && pair_finite(s->end) &&
+	       isfinite(s->tension_least) && isfinite(s->tension_most);
 }
 
 static bool pass_finite(const rn_pass_result *p)

@@ -65,8 +65,10 @@ static bool same_parts(const rn_case_result *a, const rn_case_result *b)
 		return false;
 	for (int i = 0; i < a->part_count; i++) {
 		const rn_part_result *p = &a->parts[i], *q = &b->parts[i];
-		if (p->unchecked != q->unchecked || rn_verdict_is_over(p) != rn_verdict_is_over(q) ||
-		    !near(p->demand, q->demand, force_apart) || !near(p->limit, q->limit, force_apart) ||
+		if (p->unchecked != q->unchecked ||
+		    rn_verdict_is_over(p) != rn_verdict_is_over(q) ||
+		    !near(p->demand, q->demand, force_apart) ||
+		    !near(p->limit, q->limit, force_apart) ||
 		    !near(p->utilisation, q->utilisation, 0))
 			return false;
 	}
@@ -75,7 +77,7 @@ static bool same_parts(const rn_case_result *a, const rn_case_result *b)
 
 static bool same_case(const rn_model *model, const rn_case_result *a, const rn_case_result *b)
 {
-	return a->outcome == RN_OUTCOME_SETTLED && b->outcome == RN_OUTCOME_SETTLED && a->falls == b->falls &&
+	return rn_verdict_has_answer(a) && rn_verdict_has_answer(b) && a->falls == b->falls &&
 	       a->balance.closed == b->balance.closed && same_parts(a, b) && same_forces(a, b) &&
 	       same_nodes(model, a, b);
 }

@@ -23,7 +23,7 @@ typedef struct writer {
 	rn_units units;
 } writer;
 
-/* ---- values ------------------------------------------------------------------------------- */
+/* ---- values ---------------------------------------------------------------------------------- */
 
 /* Puts what stands in the scratch buffer under a key, and empties it. */
 static void put_words(writer *w, const char *key)
@@ -135,13 +135,15 @@ static void put_cautions(writer *w)
 	close_list(w);
 }
 
-/* ---- members: what the spans belong to ----------------------------------------------------- */
+/* ---- members: what the spans belong to ------------------------------------------------------- */
 
 static void open_member(writer *w, rn_object member, int gear)
 {
 	open_object(w, NULL);
 	put_object(w, "id", member);
-	rn_json_stream_text(&w->json, "kind", member.kind == RN_LINE ? "line" : "sling");
+	rn_json_stream_text(&w->json, "kind", member.kind == RN_LINE    ? "line"
+	                                      : member.kind == RN_SLING ? "sling"
+	                                                                : "prop");
 	put_object(w, "gear", rn_object_of(RN_ITEM, gear));
 	open_list(w, "spans");
 }
@@ -178,6 +180,11 @@ static void put_members(writer *w)
 			put_ends(w, leg[k].from, leg[k].to);
 		close_member(w);
 	}
+	for (int i = 0; i < m->prop_count; i++) {
+		open_member(w, rn_object_of(RN_PROP, i), RN_NONE);
+		put_ends(w, m->props[i].from, m->props[i].to);
+		close_member(w);
+	}
 	close_list(w);
 }
 
@@ -192,10 +199,24 @@ static void put_nodes(writer *w, const rn_case_result *c)
 		put_node(w, "id", i);
 		put_number(w, "x_m", n->place[0]);
 		put_number(w, "y_m", n->place[1]);
-		put_number(w, "moved_m", hypot(n->place[0] - n->drawn[0], n->place[1] - n->drawn[1]));
+		put_number(w, "moved_m",
+		           hypot(n->place[0] - n->drawn[0], n->place[1] - n->drawn[1]));
 		close_object(w);
 	}
 	close_list(w);
+}
+
+/* What balance alone allows; null where it sets no limit. */
+static void put_range(writer *w, const rn_span_result *s)
+{
+	if (s->open_below)
+		rn_json_stream_null(&w->json, "least_N");
+	else
+		put_number(w, "least_N", s->tension_least);
+	if (s->open_above)
+		rn_json_stream_null(&w->json, "most_N");
+	else
+		put_number(w, "most_N", s->tension_most);
 }
 
 static void put_spans(writer *w, const rn_case_result *c)
@@ -213,6 +234,8 @@ static void put_spans(writer *w, const rn_case_result *c)
 		put_direction(w, s->heading);
 		if (s->certified >= 0)
 			put_number(w, "certified_N", s->certified);
+		if (s->has_range)
+			put_range(w, s);
 		close_object(w);
 	}
 	close_list(w);
@@ -326,6 +349,8 @@ static void put_limit(writer *w, const rn_part_result *p)
 		[RN_BY_NOTHING] = NULL,
 		[RN_BY_WORKING_LOAD] = "working-load",
 		[RN_BY_STRENGTH] = "strength",
+		[RN_BY_CRUSHING] = "crushing",
+		[RN_BY_BUCKLING] = "buckling",
 	};
 	if (p->unchecked == RN_CHECKED) {
 		put_number(w, "limit_N", p->limit);
@@ -386,7 +411,7 @@ static void put_balance(writer *w, const rn_case_result *c)
 static void put_answer(writer *w, const rn_case_result *c)
 {
 	static const rn_case_result nothing;
-	const rn_case_result *told = c->outcome == RN_OUTCOME_SETTLED ? c : &nothing;
+	const rn_case_result *told = rn_verdict_has_answer(c) ? c : &nothing;
 	put_spans(w, told);
 	put_passes(w, told);
 	put_holds(w, told);

@@ -30,7 +30,7 @@ static void add_escaped(rn_buffer *buffer, const char *text)
 		if (code == '"' || code == '\\')
 			rn_buffer_char(buffer, '\\');
 		if (code == '?')
-			rn_buffer_char(buffer, '?'); /* also what may not be shown, see rn_words_plain */
+			rn_buffer_char(buffer, '?'); /* or what is not shown, see words.h */
 		else
 			rn_buffer_add(buffer, text, size);
 		text += size;

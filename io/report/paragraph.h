@@ -16,7 +16,7 @@ void rn_paragraph_add(rn_buffer *buffer, const char *text);
 /* Columns a text takes: one for each of its characters. */
 int rn_paragraph_columns(const char *text);
 
-/* Adds `text`, cut to `most` columns and then ending in "~", or filled up with blanks to `least`. */
+/* Adds `text`, cut to `most` columns and then ending in "~", or filled with blanks to `least`. */
 void rn_paragraph_fit(rn_buffer *buffer, const char *text, int least, int most);
 
 #endif

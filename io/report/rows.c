@@ -59,7 +59,7 @@ static const char *direction_of(rows *r, const double vector[2])
 
 static bool has_answer(const rows *r, int column)
 {
-	return case_of(r, column)->outcome == RN_OUTCOME_SETTLED;
+	return rn_verdict_has_answer(case_of(r, column));
 }
 
 /* A row for which a case has no answer says so. */
@@ -98,7 +98,8 @@ static void add_share(rows *r, rn_table_cell *cell, int column, const rn_part_re
 static const rn_part_result *part_of(const rn_case_result *c, rn_object object)
 {
 	for (int i = 0; i < c->part_count; i++)
-		if (c->parts[i].object.kind == object.kind && c->parts[i].object.index == object.index)
+		if (c->parts[i].object.kind == object.kind &&
+		    c->parts[i].object.index == object.index)
 			return &c->parts[i];
 	return NULL;
 }
@@ -127,7 +128,8 @@ static const rn_span_result *governing_span(const rn_case_result *c, rn_object m
 		for (int i = 0; i < c->span_count; i++) {
 			const rn_span_result *s = &c->spans[i];
 			bool there = pass == 1 || s->from == at || s->to == at;
-			if (same_member(s, member) && there && (!hardest || s->tension > hardest->tension))
+			if (same_member(s, member) && there &&
+			    (!hardest || s->tension > hardest->tension))
 				hardest = s;
 		}
 	return hardest;
@@ -139,8 +141,10 @@ static void fill_span(rows *r, rn_table_cell *cell, int column, rn_object member
 	const rn_span_result *span = find_span(c, member, index);
 	if (no_answer(r, cell, column) || !span)
 		return;
-	cell->number = force_of(r, span->tension);
-	if (span->tension <= rn_words_nothing)
+	cell->number = force_of(r, fabs(span->tension));
+	if (member.kind == RN_PROP)
+		cell->words = span->tension < 0 ? "push" : "pull";
+	else if (span->tension <= rn_words_nothing)
 		cell->words = "slack";
 	const rn_part_result *part = part_of(c, member);
 	if (part && span == governing_span(c, member, part->at))
@@ -183,7 +187,14 @@ static void add_slings(rows *r)
 	}
 }
 
-/* ---- rings, blocks, connectors ------------------------------------------------------------- */
+static void add_props(rows *r)
+{
+	for (int i = 0; i < r->model->prop_count; i++)
+		add_span_row(r, rn_object_of(RN_PROP, i), 0, r->model->props[i].from,
+		             r->model->props[i].to);
+}
+
+/* ---- rings, blocks, connectors --------------------------------------------------------------- */
 
 static bool is_fixed_node(const rn_model *model, rn_object object)
 {
@@ -192,7 +203,8 @@ static bool is_fixed_node(const rn_model *model, rn_object object)
 
 static bool is_hardware(const rn_model *model, const rn_part_result *part)
 {
-	bool member = part->object.kind == RN_LINE || part->object.kind == RN_SLING;
+	bool member = part->object.kind == RN_LINE || part->object.kind == RN_SLING ||
+	              part->object.kind == RN_PROP;
 	return !member && !is_fixed_node(model, part->object);
 }
 
@@ -214,8 +226,8 @@ static void add_hardware(rows *r)
 		const rn_part_result *part = &first->parts[i];
 		if (!is_hardware(r->model, part))
 			continue;
-		rn_table_row *row =
-			rn_table_add_row(&r->table, name_of(r, part->object), hardware_way(r, part));
+		rn_table_row *row = rn_table_add_row(&r->table, name_of(r, part->object),
+		                                     hardware_way(r, part));
 		for (int column = 0; row && column < r->table.column_count; column++) {
 			rn_table_cell *cell = &row->cells[column];
 			if (no_answer(r, cell, column) || i >= case_of(r, column)->part_count)
@@ -233,7 +245,8 @@ static void add_hardware(rows *r)
 static bool always_checked(const rows *r, int node)
 {
 	for (int column = 0; column < r->table.column_count; column++) {
-		const rn_part_result *part = part_of(case_of(r, column), rn_object_of(RN_NODE, node));
+		const rn_part_result *part =
+			part_of(case_of(r, column), rn_object_of(RN_NODE, node));
 		if (has_answer(r, column) && (!part || part->unchecked != RN_CHECKED))
 			return false;
 	}
@@ -267,7 +280,8 @@ static bool is_used(const rows *r, int node)
 {
 	for (int column = 0; column < r->table.column_count; column++) {
 		const rn_case_result *c = case_of(r, column);
-		if (has_answer(r, column) && hypot(c->nodes[node].pull[0], c->nodes[node].pull[1]) > rn_words_nothing)
+		if (has_answer(r, column) &&
+		    hypot(c->nodes[node].pull[0], c->nodes[node].pull[1]) > rn_words_nothing)
 			return true;
 	}
 	return false;
@@ -298,8 +312,8 @@ static const rn_hold_result *find_hold(const rn_case_result *c, int station)
 	return NULL;
 }
 
-/* Behind turns: least to most pull, with units of their own, for a hand feels newtons where the rest
- * is kilonewtons. */
+/* Behind turns: least to most pull, with units of their own, for a hand feels newtons where the
+ * rest is kilonewtons. */
 static void behind_turns(rows *r, rn_table_cell *cell, const rn_hold_result *hold)
 {
 	if (hold->turns > 0) {
@@ -344,7 +358,7 @@ static void add_hands(rows *r)
 	}
 }
 
-/* ---- loads that a case changes ----------------------------------------------------------------- */
+/* ---- loads that a case changes --------------------------------------------------------------- */
 
 static double value_of(const rows *r, rn_object object, rn_attribute attribute)
 {
@@ -358,7 +372,8 @@ static void load_values(rows *r, int column)
 
 static bool weight_changes(rows *r, int node)
 {
-	int number = rn_model_find_number(r->model, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_WEIGHT);
+	int number =
+		rn_model_find_number(r->model, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_WEIGHT);
 	for (int column = 0; number != RN_NONE && column < r->table.column_count; column++) {
 		load_values(r, column);
 		if (fabs(r->values[number] - r->model->numbers[number].value) > rn_words_nothing)
@@ -375,8 +390,10 @@ static void add_weights(rows *r)
 		rn_table_row *row = rn_table_add_row(&r->table, node_name(r, i), "weight");
 		for (int column = 0; row && column < r->table.column_count; column++) {
 			load_values(r, column);
-			double gravity = value_of(r, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
-			rn_words_weight(&r->text, value_of(r, rn_object_of(RN_NODE, i), RN_ATTRIBUTE_WEIGHT),
+			double gravity =
+				value_of(r, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
+			rn_words_weight(&r->text,
+			                value_of(r, rn_object_of(RN_NODE, i), RN_ATTRIBUTE_WEIGHT),
 			                gravity, r->units);
 			row->cells[column].words = keep(r);
 		}
@@ -390,15 +407,15 @@ static void add_outer_forces(rows *r)
 		for (int column = 0; column < r->table.column_count; column++) {
 			if (case_of(r, column)->case_index != force->case_index)
 				continue;
-			rn_table_row *row =
-				rn_table_add_row(&r->table, node_name(r, force->node), "outer force");
+			rn_table_row *row = rn_table_add_row(&r->table, node_name(r, force->node),
+			                                     "outer force");
 			if (!row)
 				continue;
 			load_values(r, column);
 			double toward = value_of(r, rn_object_of(RN_FORCE, i), RN_ATTRIBUTE_TOWARD);
 			double way[2] = {cos(toward), sin(toward)};
-			row->cells[column].number =
-				force_of(r, value_of(r, rn_object_of(RN_FORCE, i), RN_ATTRIBUTE_SIZE));
+			row->cells[column].number = force_of(
+				r, value_of(r, rn_object_of(RN_FORCE, i), RN_ATTRIBUTE_SIZE));
 			row->cells[column].words = direction_of(r, way);
 		}
 	}
@@ -440,17 +457,19 @@ static void fill_moves(rows *r, rn_table_cell *cell, int column)
 
 static void add_moves(rows *r)
 {
-	rn_table_row *row = rn_table_add_row(&r->table, "moves", "most of all");
+	const char *way = r->model->drawn_under_load ? "to balance" : "most of all";
+	rn_table_row *row = rn_table_add_row(&r->table, "moves", way);
 	for (int column = 0; row && column < r->table.column_count; column++)
 		fill_moves(r, &row->cells[column], column);
 }
 
-/* ---- the table --------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------- */
 
 static void fill_heads(rows *r)
 {
 	for (int column = 0; r->table.heads && column < r->table.column_count; column++)
-		r->table.heads[column] = name_of(r, rn_object_of(RN_CASE, case_of(r, column)->case_index));
+		r->table.heads[column] =
+			name_of(r, rn_object_of(RN_CASE, case_of(r, column)->case_index));
 	rn_buffer_format(&r->text, "%s; deg off plumb", rn_words_force_unit(r->units));
 	r->table.title = keep(r);
 }
@@ -460,6 +479,7 @@ static rn_status fill_and_print(rows *r, rn_buffer *buffer)
 	fill_heads(r);
 	add_lines(r);
 	add_slings(r);
+	add_props(r);
 	add_hardware(r);
 	add_anchors(r);
 	add_hands(r);
@@ -489,7 +509,8 @@ static rn_status print_columns(rn_buffer *buffer, const rn_result *result, const
 	return status;
 }
 
-rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *shown, rn_units units)
+rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *shown,
+                        rn_units units)
 {
 	const rn_allocator *a = &buffer->allocator;
 	int *cases = a->allocate(a->context, sizeof *cases * (size_t)(result->case_count + 1));
@@ -501,7 +522,7 @@ rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *s
 	for (int c = 0; cases && c < result->case_count; c++) {
 		if (shown[c] == c)
 			cases[column_count++] = c;
-		any = any || result->cases[c].outcome == RN_OUTCOME_SETTLED;
+		any = any || rn_verdict_has_answer(&result->cases[c]);
 	}
 	if (status == RN_OK && any)
 		status = print_columns(buffer, result, cases, column_count, values, units);

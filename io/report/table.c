@@ -9,7 +9,8 @@ enum { NAME_MOST = 16, WAY_MOST = 26, GAP = 2, WORDS_GAP = 1, BELOW = 2, CELL_LE
 
 rn_table rn_table_make(const rn_allocator *allocator, int column_count)
 {
-	rn_table table = {.pool = rn_pool_make(allocator), .title = "", .column_count = column_count};
+	rn_table table = {
+		.pool = rn_pool_make(allocator), .title = "", .column_count = column_count};
 	table.heads = rn_pool_take(&table.pool, (size_t)column_count, sizeof *table.heads);
 	for (int i = 0; table.heads && i < column_count; i++)
 		table.heads[i] = "";
@@ -53,7 +54,7 @@ rn_table_row *rn_table_add_row(rn_table *table, const char *name, const char *wa
 	return row;
 }
 
-/* ---- widths -------------------------------------------------------------------------------- */
+/* ---- widths ---------------------------------------------------------------------------------- */
 
 /* Columns a number takes before its point (or end), and from the point on. */
 static int before_point(const char *number)
@@ -96,7 +97,8 @@ static int full_need(const rn_table_cell *cell, const widths *w)
 	int words = rn_paragraph_columns(cell->words);
 	if (is_words_alone(cell))
 		return 1 + words;
-	return number_columns(w) + (cell->share[0] ? GAP + w->share : 0) + (words ? WORDS_GAP + words : 0);
+	return number_columns(w) + (cell->share[0] ? GAP + w->share : 0) +
+	       (words ? WORDS_GAP + words : 0);
 }
 
 /* Columns of a cell whose words may stand on a line of their own. */
@@ -219,7 +221,8 @@ static void print_below(rn_buffer *buffer, const rn_table_row *row, const widths
 	end_line(buffer);
 }
 
-static void print_block(rn_buffer *buffer, const rn_table *table, const widths *w, int first, int end)
+static void print_block(rn_buffer *buffer, const rn_table *table, const widths *w, int first,
+                        int end)
 {
 	rn_paragraph_fit(buffer, table->title, w->name + 1 + w->way, w->name + 1 + w->way);
 	for (int c = first; c < end; c++) {
@@ -251,6 +254,7 @@ void rn_table_print(rn_buffer *buffer, const rn_table *table)
 	for (int first = 0; first < table->column_count; first += at_once) {
 		if (first > 0)
 			rn_buffer_char(buffer, '\n');
-		print_block(buffer, table, &w, first, smaller(first + at_once, table->column_count));
+		print_block(buffer, table, &w, first,
+		            smaller(first + at_once, table->column_count));
 	}
 }

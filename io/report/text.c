@@ -61,24 +61,32 @@ static void write_closest(writer *w)
 	end_paragraph(w);
 }
 
+/* Returns what goes before the next one. */
+static const char *add_weight(writer *w, rn_object piece, const char *before)
+{
+	int number = rn_model_find_number(w->model, piece, RN_ATTRIBUTE_WEIGHT);
+	int gravity =
+		rn_model_find_number(w->model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
+	if (number == RN_NONE)
+		return before;
+	rn_buffer_text(&w->line, before);
+	add_object(w, piece);
+	rn_buffer_char(&w->line, ' ');
+	rn_words_weight(&w->line, w->model->numbers[number].value,
+	                gravity == RN_NONE ? 0 : w->model->numbers[gravity].value, w->units);
+	return ", ";
+}
+
 /* The weight of every piece, as first given; a case that changes it has a row of its own. */
 static void add_weights(writer *w)
 {
 	const char *before = "Carried: ";
-	for (int i = 0; i < w->model->node_count; i++) {
-		rn_object node = rn_object_of(RN_NODE, i);
-		int number = rn_model_find_number(w->model, node, RN_ATTRIBUTE_WEIGHT);
-		if (w->model->nodes[i].kind != RN_NODE_PIECE || number == RN_NONE)
-			continue;
-		int gravity = rn_model_find_number(w->model, rn_object_of(RN_RIGGING, 0),
-		                                   RN_ATTRIBUTE_GRAVITY);
-		rn_buffer_text(&w->line, before);
-		add_object(w, node);
-		rn_buffer_char(&w->line, ' ');
-		rn_words_weight(&w->line, w->model->numbers[number].value,
-		                gravity == RN_NONE ? 0 : w->model->numbers[gravity].value, w->units);
-		before = ", ";
-	}
+	for (int i = 0; i < w->model->node_count; i++)
+		if (w->model->nodes[i].kind == RN_NODE_PIECE)
+			before = add_weight(w, rn_object_of(RN_NODE, i), before);
+	for (int i = 0; i < w->model->prop_count; i++)
+		if (w->model->props[i].is_piece)
+			before = add_weight(w, rn_object_of(RN_PROP, i), before);
 	if (before[0] == ',')
 		rn_buffer_char(&w->line, '.');
 }
@@ -95,8 +103,8 @@ static void write_subject(writer *w)
 
 static void write_limits_of_sight(writer *w)
 {
-	rn_buffer_text(&w->line, "Looked at: a steady pull in one upright plane. Not looked at: catch, swing, "
-	                         "wind, wood.");
+	rn_buffer_text(&w->line, "Looked at: a steady pull in one upright plane. "
+	                         "Not looked at: catch, swing, wind, wood.");
 	end_paragraph(w);
 }
 
@@ -147,7 +155,7 @@ static bool case_notes(const rn_case_result *c, const rn_note *note)
 	return false;
 }
 
-/* The cases a note of case c was also seen in, when not in all; false when an earlier one has it. */
+/* The cases a note of case c was seen in, when not in all; false when an earlier one has it. */
 static bool add_seen_in(writer *w, int c, const rn_note *note)
 {
 	int count = 0;
@@ -178,7 +186,9 @@ static void write_notes(writer *w)
 		const rn_notes *notes = &w->result->cases[c].notes;
 		for (int i = 0; i < notes->count; i++) {
 			size_t start = w->line.size;
-			if (rn_note_severity(notes->items[i].kind) != RN_REMARK)
+			/* what depends on a guessed stretch is listed as not checked already */
+			if (rn_note_severity(notes->items[i].kind) != RN_REMARK ||
+			    notes->items[i].kind == RN_NOTE_STRETCH_MATTERS)
 				continue;
 			rn_buffer_text(&w->line, before);
 			if (add_seen_in(w, c, &notes->items[i]))
@@ -212,7 +222,7 @@ static bool add_bend(writer *w, int c, int node)
 {
 	double sum[2] = {0, 0};
 	const rn_case_result *r = &w->result->cases[c];
-	for (int i = 0; r->outcome == RN_OUTCOME_SETTLED && i < r->pass_count; i++)
+	for (int i = 0; rn_verdict_has_answer(r) && i < r->pass_count; i++)
 		if (r->passes[i].node == node && !r->passes[i].lifted) {
 			sum[0] += r->passes[i].force[0];
 			sum[1] += r->passes[i].force[1];
@@ -272,13 +282,14 @@ static void write_balance(writer *w)
 	int settled = 0;
 	for (int c = 0; c < w->result->case_count; c++) {
 		const rn_case_result *r = &w->result->cases[c];
-		if (r->outcome != RN_OUTCOME_SETTLED)
+		if (!rn_verdict_has_answer(r))
 			continue;
 		settled++;
 		worst = fmax(worst, r->balance.worst);
 		if (r->balance.closed)
 			continue;
-		rn_buffer_text(&w->line, settled > 1 ? "; DOES NOT CLOSE in " : "DOES NOT CLOSE in ");
+		rn_buffer_text(&w->line,
+		               settled > 1 ? "; DOES NOT CLOSE in " : "DOES NOT CLOSE in ");
 		add_case(w, c);
 		rn_buffer_text(&w->line, ": ");
 		rn_words_force(&w->line, r->balance.worst, RN_UP, w->units);
@@ -319,11 +330,8 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	write_subject(w);
 	write_limits_of_sight(w);
 	rn_buffer_char(w->out, '\n');
-	size_t before = w->out->size;
 	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
 	write_folded(w);
-	if (w->out->size > before)
-		rn_buffer_char(w->out, '\n');
 	write_unchecked(w);
 	write_notes(w);
 	write_guessed(w);

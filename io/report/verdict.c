@@ -6,7 +6,12 @@
 
 #include <string.h>
 
-enum { OVER_NAMED_MOST = 4 };
+enum { OVER_NAMED_MOST = 3 };
+
+bool rn_verdict_has_answer(const rn_case_result *answer)
+{
+	return answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
+}
 
 bool rn_verdict_is_over(const rn_part_result *part)
 {
@@ -30,7 +35,7 @@ static int part_count(const rn_result *result)
 static const rn_part_result *part_at(const rn_result *result, int c, int part)
 {
 	const rn_case_result *answer = &result->cases[c];
-	bool told = answer->outcome == RN_OUTCOME_SETTLED && part < answer->part_count;
+	bool told = rn_verdict_has_answer(answer) && part < answer->part_count;
 	return told ? &answer->parts[part] : NULL;
 }
 
@@ -55,7 +60,7 @@ const rn_part_result *rn_verdict_worst(const rn_result *result)
 	return found ? part_at(result, v->worst_case, v->worst_part) : NULL;
 }
 
-/* ---- what is over -------------------------------------------------------------------------- */
+/* ---- what is over ---------------------------------------------------------------------------- */
 
 /* The case in which a part is furthest over its limit, RN_NONE when it is not over. */
 static int worst_case_of(const rn_result *result, int part)
@@ -64,7 +69,8 @@ static int worst_case_of(const rn_result *result, int part)
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_part_result *p = part_at(result, c, part);
 		if (p && rn_verdict_is_over(p) &&
-		    (worst == RN_NONE || p->utilisation > part_at(result, worst, part)->utilisation))
+		    (worst == RN_NONE ||
+		     p->utilisation > part_at(result, worst, part)->utilisation))
 			worst = c;
 	}
 	return worst;
@@ -80,7 +86,8 @@ static int next_over(const rn_result *result, int last)
 			continue;
 		double u = part_at(result, c, part)->utilisation;
 		if (last != RN_NONE) {
-			double above = part_at(result, worst_case_of(result, last), last)->utilisation;
+			double above =
+				part_at(result, worst_case_of(result, last), last)->utilisation;
 			if (u > above || (!(u < above) && part < last))
 				continue; /* named already */
 		}
@@ -103,7 +110,8 @@ static void over_sentence(rn_buffer *buffer, const rn_result *result)
 {
 	rn_buffer_text(buffer, "OVER ITS LIMIT: ");
 	int named = 0, more = 0, before = RN_NONE;
-	for (int part = next_over(result, RN_NONE); part != RN_NONE; part = next_over(result, part)) {
+	for (int part = next_over(result, RN_NONE); part != RN_NONE;
+	     part = next_over(result, part)) {
 		if (named == OVER_NAMED_MOST) {
 			more++;
 			continue;
@@ -155,7 +163,7 @@ static void outcome_words(rn_buffer *buffer, const rn_result *result, const rn_c
 
 static bool lacks_verdict(const rn_case_result *c)
 {
-	return c->outcome != RN_OUTCOME_SETTLED || c->falls || !c->balance.closed;
+	return !rn_verdict_has_answer(c) || c->falls || !c->balance.closed;
 }
 
 static bool same_words(const rn_buffer *a, const rn_buffer *b)
@@ -163,11 +171,12 @@ static bool same_words(const rn_buffer *a, const rn_buffer *b)
 	return a->size == b->size && (a->size == 0 || memcmp(a->bytes, b->bytes, a->size) == 0);
 }
 
-/* The words of case c, unless an earlier case said the same; the ids of all that say them follow. */
+/* The words of case c, unless an earlier case said the same; then the ids of all that say them. */
 static bool add_outcome(rn_buffer *buffer, const rn_result *result, int c, const char *before,
                         rn_units units)
 {
-	rn_buffer own = rn_buffer_make(&buffer->allocator), other = rn_buffer_make(&buffer->allocator);
+	rn_buffer own = rn_buffer_make(&buffer->allocator);
+	rn_buffer other = rn_buffer_make(&buffer->allocator);
 	outcome_words(&own, result, &result->cases[c], units);
 	bool repeated = false;
 	size_t start = buffer->size;
@@ -230,8 +239,8 @@ static const rn_part_result *first_unchecked(const rn_result *result, int part, 
 }
 
 /* Parts for one reason: "anchor top and anchor oak (no rating)". */
-static bool reason_words(rn_buffer *buffer, const rn_result *result, const char *reason, double above,
-                         const char *before)
+static bool reason_words(rn_buffer *buffer, const rn_result *result, const char *reason,
+                         double above, const char *before)
 {
 	int count = 0, named = 0;
 	for (int pass = 0; pass < 2; pass++)
@@ -243,7 +252,9 @@ static bool reason_words(rn_buffer *buffer, const rn_result *result, const char 
 				count++;
 				continue;
 			}
-			rn_buffer_text(buffer, named == 0 ? before : named == count - 1 ? " and " : ", ");
+			rn_buffer_text(buffer, named == 0           ? before
+			                       : named == count - 1 ? " and "
+			                                            : ", ");
 			rn_words_part(buffer, result->model, p->object);
 			named++;
 		}
@@ -255,8 +266,9 @@ static bool reason_words(rn_buffer *buffer, const rn_result *result, const char 
 static bool unchecked_words(rn_buffer *buffer, const rn_result *result, double above,
                             const char *before)
 {
-	static const rn_unchecked reasons[] = {RN_NO_DESIGN_FACTOR, RN_STRETCH_UNKNOWN, RN_NO_GEAR,
-	                                       RN_NO_RATING};
+	static const rn_unchecked reasons[] = {RN_NO_DESIGN_FACTOR, RN_STRETCH_UNKNOWN,
+	                                       RN_WOOD_UNKNOWN,     RN_PULLED,
+	                                       RN_NO_GEAR,          RN_NO_RATING};
 	bool any = false;
 	for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++)
 		any = reason_words(buffer, result, rn_words_unchecked(reasons[i]), above,
@@ -280,15 +292,26 @@ static bool any_lacks_verdict(const rn_result *result)
 	return false;
 }
 
+static bool any_unchecked(const rn_result *result)
+{
+	double above = loaded_above(result);
+	for (int part = 0; part < part_count(result); part++)
+		if (first_unchecked(result, part, above))
+			return true;
+	return false;
+}
+
+/* The parts are looked at again beside the verdict of the result: were the two ever to differ, the
+ * sentence must be the harder one. */
 void rn_verdict_sentence(rn_buffer *buffer, const rn_result *result, rn_units units)
 {
 	const rn_verdict *v = &result->verdict;
-	if (v->over) {
+	if (v->over || next_over(result, RN_NONE) != RN_NONE) {
 		over_sentence(buffer, result);
 		outcomes_sentence(buffer, result, "; and ", units);
 		return;
 	}
-	if (!v->not_checked && !any_lacks_verdict(result)) {
+	if (!v->not_checked && !any_lacks_verdict(result) && !any_unchecked(result)) {
 		rn_buffer_format(buffer, "NONE OVER ITS LIMIT (%d checked, %d not checked)",
 		                 v->checked_count, v->not_checked_count);
 		return;
@@ -300,8 +323,12 @@ void rn_verdict_sentence(rn_buffer *buffer, const rn_result *result, rn_units un
 
 static void limit_source(rn_buffer *buffer, const rn_part_result *part, rn_units units)
 {
-	if (part->governed == RN_BY_STRENGTH) {
-		rn_buffer_text(buffer, " (strength ");
+	static const char *const sources[] = {[RN_BY_STRENGTH] = "strength",
+	                                      [RN_BY_CRUSHING] = "crushed at",
+	                                      [RN_BY_BUCKLING] = "buckles at"};
+	if (part->governed == RN_BY_STRENGTH || part->governed == RN_BY_CRUSHING ||
+	    part->governed == RN_BY_BUCKLING) {
+		rn_buffer_format(buffer, " (%s ", sources[part->governed]);
 		rn_words_force(buffer, part->strength, RN_DOWN, units);
 		rn_buffer_text(buffer, " / ");
 		rn_words_number(buffer, part->design_factor);

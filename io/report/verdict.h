@@ -22,6 +22,8 @@ const char *rn_verdict_why(const rn_model *model, const rn_part_result *part);
 
 /* The part closest to its limit, NULL when no part is checked. */
 const rn_part_result *rn_verdict_worst(const rn_result *result);
+/* Whether a case has forces to show: settled, or a picture that was kept. */
+bool rn_verdict_has_answer(const rn_case_result *answer);
 /* Decided on the unrounded numbers. */
 bool rn_verdict_is_over(const rn_part_result *part);
 

@@ -15,7 +15,7 @@ static const double kilograms_per_pound = 0.45359237;
 
 const double rn_words_nothing = 1e-3;
 
-/* ---- rounding ------------------------------------------------------------------------------ */
+/* ---- rounding -------------------------------------------------------------------------------- */
 
 /* A value within this part of a rounded one is that one: "3.14 kN" in a file is not exactly 3.14
  * and must not be rounded up to 3.15. Some hundred times what a solved force is off [-]. */
@@ -61,7 +61,8 @@ static void add_whole(rn_buffer *buffer, double count, int least_digits)
 {
 	char digits[40];
 	int n = 0;
-	for (; (count >= 1 || n < least_digits) && n < (int)sizeof digits; count = floor(count / 10))
+	for (; (count >= 1 || n < least_digits) && n < (int)sizeof digits;
+	     count = floor(count / 10))
 		digits[n++] = (char)('0' + (int)fmod(count, 10));
 	while (n > 0)
 		rn_buffer_char(buffer, digits[--n]);
@@ -85,7 +86,7 @@ static void add_rounded(rn_buffer *buffer, rounded r)
 	add_whole(buffer, r.count - whole * one, r.places);
 }
 
-/* ---- quantities ---------------------------------------------------------------------------- */
+/* ---- quantities ------------------------------------------------------------------------------ */
 
 static void add_sign(rn_buffer *buffer, double value)
 {
@@ -122,8 +123,8 @@ void rn_words_bare_force(rn_buffer *buffer, double force, rn_rounding rounding, 
 /* Whether a size, once rounded, is less than a whole larger unit. */
 static bool reads_below(double size, double least, rn_rounding rounding, double unit)
 {
-	return isfinite(size) &&
-	       (size < least || value_of(round_figures(size, 3, rounding)) < unit * (1 - rounding_slack));
+	return isfinite(size) && (size < least || value_of(round_figures(size, 3, rounding)) <
+	                                                  unit * (1 - rounding_slack));
 }
 
 void rn_words_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units)
@@ -152,7 +153,8 @@ void rn_words_force_range(rn_buffer *buffer, double least, double most, rn_units
 	bool one_unit = units == RN_US || reads_below(fabs(most), rn_words_nothing, RN_UP, 1000);
 	if (!reads_alike(least / per_unit, most / per_unit, rn_words_nothing / per_unit)) {
 		if (one_unit)
-			add_figures(buffer, least / per_unit, rn_words_nothing / per_unit, RN_UP, "");
+			add_figures(buffer, least / per_unit, rn_words_nothing / per_unit, RN_UP,
+			            "");
 		else
 			rn_words_force(buffer, least, RN_UP, units);
 		rn_buffer_text(buffer, " to ");
@@ -206,6 +208,18 @@ void rn_words_angle(rn_buffer *buffer, double angle)
 	rn_buffer_text(buffer, " deg");
 }
 
+void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_units units)
+{
+	const double pascals_per_psi = newtons_per_lbf / (0.0254 * 0.0254), least = 1;
+	if (units == RN_US)
+		add_figures(buffer, stress / pascals_per_psi, least / pascals_per_psi, rounding,
+		            " psi");
+	else if (reads_below(fabs(stress), least, rounding, 1e9))
+		add_figures(buffer, stress / 1e6, least / 1e6, rounding, " MPa");
+	else
+		add_figures(buffer, stress / 1e9, least / 1e9, rounding, " GPa");
+}
+
 void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units)
 {
 	double mass = weight / (gravity > 0 ? gravity : standard_gravity);
@@ -234,7 +248,7 @@ void rn_words_number(rn_buffer *buffer, double value)
 	add_rounded(buffer, r);
 }
 
-/* ---- directions ---------------------------------------------------------------------------- */
+/* ---- directions ------------------------------------------------------------------------------ */
 
 typedef struct bearing {
 	bool up, right;
@@ -297,7 +311,7 @@ void rn_words_beside(rn_buffer *buffer, const double vector[2])
 		rn_buffer_format(buffer, "%s and %s of", up_or_down(b), right_or_left(b));
 }
 
-/* ---- user text ----------------------------------------------------------------------------- */
+/* ---- user text ------------------------------------------------------------------------------- */
 
 /* Bytes of the character that starts with this one, 0 if none may. */
 static size_t sequence_size(unsigned char first)
@@ -314,11 +328,13 @@ static size_t sequence_size(unsigned char first)
 static bool is_printed(uint32_t code, size_t size)
 {
 	static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
-	bool control = code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029;
+	bool control =
+		code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029;
 	bool turns = (code >= 0x200E && code <= 0x200F) || (code >= 0x202A && code <= 0x202E) ||
 	             (code >= 0x2066 && code <= 0x2069) || code == 0x061C;
-	bool nothing = (code >= 0xD800 && code <= 0xDFFF) || code > 0x10FFFF || (code & 0xFFFE) == 0xFFFE ||
-	               (code >= 0xFDD0 && code <= 0xFDEF) || code == 0xFEFF;
+	bool nothing = (code >= 0xD800 && code <= 0xDFFF) || code > 0x10FFFF ||
+	               (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF) ||
+	               code == 0xFEFF;
 	return code >= least[size] && !control && !turns && !nothing;
 }
 
@@ -354,7 +370,7 @@ void rn_words_plain(rn_buffer *buffer, const char *text)
 	}
 }
 
-/* ---- objects ------------------------------------------------------------------------------- */
+/* ---- objects --------------------------------------------------------------------------------- */
 
 static const char *const node_words[] = {
 #define X(name, word) word,
@@ -379,6 +395,7 @@ const char *rn_words_kind(const rn_model *model, rn_object object)
 	case RN_SLING:
 	case RN_LEG: return "sling";
 	case RN_STEM: return "stem";
+	case RN_PROP: return model->props[object.index].is_piece ? "piece" : "prop";
 	case RN_CASE: return "case";
 	default: return "part";
 	}
@@ -432,7 +449,8 @@ static void owned_words(rn_buffer *buffer, const rn_model *model, rn_object obje
 	}
 	case RN_LEG: leg_words(buffer, model, object.index); break;
 	case RN_STATION:
-		rn_words_object(buffer, model, rn_object_of(RN_LINE, model->stations[object.index].line));
+		rn_words_object(buffer, model,
+		                rn_object_of(RN_LINE, model->stations[object.index].line));
 		rn_buffer_text(buffer, " at ");
 		rn_words_object(buffer, model, node_object(model->stations[object.index].node));
 		break;
@@ -441,7 +459,9 @@ static void owned_words(rn_buffer *buffer, const rn_model *model, rn_object obje
 		rn_words_object(buffer, model, node_object(model->forces[object.index].node));
 		break;
 	case RN_RIGGING: rn_buffer_text(buffer, "the model"); break;
-	default: rn_buffer_format(buffer, "%s %d", rn_words_kind(model, object), object.index + 1); break;
+	default:
+		rn_buffer_format(buffer, "%s %d", rn_words_kind(model, object), object.index + 1);
+		break;
 	}
 }
 
@@ -473,12 +493,14 @@ const char *rn_words_unchecked(rn_unchecked reason)
 	case RN_NO_RATING: return "no rating";
 	case RN_NO_DESIGN_FACTOR: return "no design factor";
 	case RN_NO_GEAR: return "no gear named";
-	case RN_STRETCH_UNKNOWN: return "stretch matters and is not known";
+	case RN_STRETCH_UNKNOWN: return "stretch matters: give the stiffness";
+	case RN_WOOD_UNKNOWN: return "diameter or wood not known";
+	case RN_PULLED: return "pulled: its ends have no rating";
 	}
 	return "not known why";
 }
 
-/* ---- notes --------------------------------------------------------------------------------- */
+/* ---- notes ----------------------------------------------------------------------------------- */
 
 /* Travel and forces that came out of the solver are rounded up; what somebody wrote or what was
  * guessed is echoed to the nearest. */
@@ -497,6 +519,8 @@ static void note_value(rn_buffer *buffer, const rn_note *note, int which, const 
 		rn_words_force(buffer, value, rounding, units);
 	else if (strcmp(quantity, "length") == 0)
 		rn_words_length(buffer, value, rounding, units);
+	else if (strcmp(quantity, "stress") == 0)
+		rn_words_stress(buffer, value, rounding, units);
 	else if (strcmp(quantity, "angle") == 0)
 		rn_words_angle(buffer, value);
 	else if (strcmp(quantity, "percent") == 0)
@@ -564,9 +588,9 @@ static bool same_saying(const rn_note *m, const rn_note *n)
 {
 	bool same_subject = rn_note_severity(m->kind) == RN_GUESS || same_object(m->a, n->a);
 	return m->kind == n->kind && same_subject && same_object(m->b, n->b) &&
-	       same_object(m->c, n->c) && same_word(m->word, n->word) && !(m->value[0] < n->value[0]) &&
-	       !(m->value[0] > n->value[0]) && !(m->value[1] < n->value[1]) &&
-	       !(m->value[1] > n->value[1]);
+	       same_object(m->c, n->c) && same_word(m->word, n->word) &&
+	       !(m->value[0] < n->value[0]) && !(m->value[0] > n->value[0]) &&
+	       !(m->value[1] < n->value[1]) && !(m->value[1] > n->value[1]);
 }
 
 static bool said_before(const rn_notes *notes, int index)
@@ -591,10 +615,12 @@ static void gather_names(rn_buffer *names, const rn_model *model, const rn_notes
 {
 	int last = first;
 	for (int i = first; i < notes->count; i++)
-		if (same_saying(&notes->items[first], &notes->items[i]) && !named_before(notes, first, i))
+		if (same_saying(&notes->items[first], &notes->items[i]) &&
+		    !named_before(notes, first, i))
 			last = i;
 	for (int i = first; i <= last; i++) {
-		if (!same_saying(&notes->items[first], &notes->items[i]) || named_before(notes, first, i))
+		if (!same_saying(&notes->items[first], &notes->items[i]) ||
+		    named_before(notes, first, i))
 			continue;
 		if (i > first)
 			rn_buffer_text(names, i == last ? " and " : ", ");
@@ -619,13 +645,14 @@ void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *no
 	}
 }
 
-/* ---- cautions ------------------------------------------------------------------------------ */
+/* ---- cautions -------------------------------------------------------------------------------- */
 
 const char *rn_words_caution(const rn_model *model, int index)
 {
 	static const char *const cautions[] = {
 		"The tree is not rated and usually the weakest part.",
-		"Caught pieces pull several times their weight, and peaks scatter: cut smaller, let run.",
+		"Caught pieces pull several times their weight, and peaks scatter: cut smaller, "
+		"let run.",
 		"Local law, the makers' instructions and a competent person come first.",
 		"Several stems: no pull is given for a redirect whose rope parts lie in different "
 		"planes; unroll the job along the rope.",

@@ -26,6 +26,8 @@ void rn_words_force_range(rn_buffer *buffer, double least, double most, rn_units
 /* Rounded up. A ratio above 1 never reads as 100 %. */
 void rn_words_percent(rn_buffer *buffer, double ratio);
 void rn_words_angle(rn_buffer *buffer, double angle); /* "37 deg" */
+/* "42.0 MPa", "8.24 GPa" or "6100 psi". */
+void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_units units);
 /* Mass and force, both: "320 kg (3.14 kN)" or "706 lb (706 lbf)". */
 void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units);
 /* A number without a unit, six figures at most, no idle zeros: "0.14". */
@@ -56,7 +58,8 @@ const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design 
 void rn_words_note(rn_buffer *buffer, const rn_model *model, const rn_note *note, rn_units units);
 /* All notes of a list, apart by "; ". Guesses that differ in {a} alone are said once, with all
  * their names. */
-void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *notes, rn_units units);
+void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *notes,
+                    rn_units units);
 
 /* User text: control and direction-changing characters and broken UTF-8 become '?'. */
 void rn_words_plain(rn_buffer *buffer, const char *text);

@@ -301,8 +301,6 @@ static void tell_no_number(builder *b, const rn_tree_element *e, const rn_tree_a
 			   const char *of)
 {
 	rn_buffer *text = rn_check_begin(b->findings, e, a);
-	if (!text)
-		return;
 	const rn_tree_element *target = rn_tree_attribute_named(e, "of")->target;
 	bool given = rn_tree_attribute_named(target, a->name) != NULL;
 	if (given)

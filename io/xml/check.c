@@ -32,8 +32,6 @@ rn_buffer *rn_check_begin(rn_findings *findings, const rn_tree_element *element,
 			  const rn_tree_attribute *attribute)
 {
 	rn_buffer *text = rn_findings_begin(findings, element->file, attribute->line);
-	if (!text)
-		return NULL;
 	rn_buffer_format(text, "<%s> %s=", element->name, attribute->name);
 	quote(text, attribute->value);
 	rn_buffer_text(text, ": ");
@@ -44,8 +42,7 @@ rn_buffer *rn_check_begin(rn_findings *findings, const rn_tree_element *element,
 static rn_buffer *begin_element(checker *c, const rn_tree_element *e)
 {
 	rn_buffer *text = rn_findings_begin(c->findings, e->file, e->line);
-	if (text)
-		rn_buffer_format(text, "<%s> ", e->name);
+	rn_buffer_format(text, "<%s> ", e->name);
 	return text;
 }
 
@@ -69,10 +66,8 @@ static bool refuse_value(rn_findings *findings, const rn_tree_element *e,
 			 const rn_tree_attribute *a, const char *why)
 {
 	rn_buffer *text = rn_check_begin(findings, e, a);
-	if (text) {
-		rn_buffer_text(text, why);
-		rn_findings_end(findings);
-	}
+	rn_buffer_text(text, why);
+	rn_findings_end(findings);
 	return false;
 }
 
@@ -108,8 +103,6 @@ static bool read_word(rn_findings *findings, const rn_tree_element *e, rn_tree_a
 	if (a->choice != RN_NONE)
 		return true;
 	rn_buffer *text = rn_check_begin(findings, e, a);
-	if (!text)
-		return false;
 	rn_near near = rn_near_begin(a->value);
 	rn_near_offer_list(&near, row->words);
 	if (row->later_words && rn_table_word_index(row->later_words, a->value) != RN_NONE)
@@ -199,8 +192,6 @@ static void spell_attributes(rn_buffer *text, rn_element element)
 static void refuse_unknown(checker *c, const rn_tree_element *e, const rn_tree_attribute *a)
 {
 	rn_buffer *text = rn_findings_begin(c->findings, e->file, a->line);
-	if (!text)
-		return;
 	rn_near near = rn_near_begin(a->name);
 	const rn_attribute_row *row = NULL;
 	while ((row = rn_table_next(e->element, row)))
@@ -254,8 +245,6 @@ static int settle_form(checker *c, const rn_tree_element *e)
 	if (!rn_table_has_forms(e->element) || forms == 1 || forms == 2)
 		return forms;
 	rn_buffer *text = begin_element(c, e);
-	if (!text)
-		return 0;
 	rn_buffer_text(text, "needs ");
 	spell_form(text, e->element, 1);
 	rn_buffer_text(text, ", or ");
@@ -274,8 +263,6 @@ static void find_missing(checker *c, const rn_tree_element *e, int form)
 		    rn_tree_attribute_named(e, row->name))
 			continue;
 		rn_buffer *text = begin_element(c, e);
-		if (!text)
-			continue;
 		rn_buffer_format(text, "needs %s: %s", row->name, row->help);
 		end(c);
 	}
@@ -313,8 +300,6 @@ static void check_group(checker *c, const rn_tree_element *e, int group)
 	if (given == 1 || (given == 0 && !required))
 		return;
 	rn_buffer *text = begin_element(c, e);
-	if (!text)
-		return;
 	rn_buffer_text(text, given ? "takes one of " : "needs ");
 	spell_group(text, e, group, false, given ? ", " : " or ");
 	if (given) {
@@ -343,8 +328,6 @@ static void check_setting(checker *c, const rn_tree_element *e)
 		if (strcmp(e->attributes[i].name, "of") != 0)
 			return;
 	rn_buffer *text = begin_element(c, e);
-	if (!text)
-		return;
 	rn_buffer_text(text, "sets nothing: give a number to replace, such as weight=\"400 kg\"");
 	end(c);
 }
@@ -406,8 +389,6 @@ static void spell_parents(rn_buffer *text, rn_elements parents)
 static void refuse_child(checker *c, const rn_tree_element *e, rn_element parent)
 {
 	rn_buffer *text = rn_findings_begin(c->findings, e->file, e->line);
-	if (!text)
-		return;
 	rn_near near = rn_near_begin(e->name);
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++)
 		if (rn_table_holds(parent, (rn_element)i))
@@ -424,8 +405,6 @@ static void refuse_child(checker *c, const rn_tree_element *e, rn_element parent
 static void refuse_foreign(checker *c, const rn_tree_element *e)
 {
 	rn_buffer *text = begin_element(c, e);
-	if (!text)
-		return;
 	rn_buffer_text(text, "is not in the namespace \"" RN_NAMESPACE "\"");
 	end(c);
 }
@@ -459,8 +438,6 @@ static void check_count(checker *c, const rn_tree_element *e, rn_element element
 	const rn_tree_element *surplus =
 		too_few ? e : nth_child(e, element, wrong_form ? 0 : row->most);
 	rn_buffer *text = rn_findings_begin(c->findings, e->file, surplus->line);
-	if (!text)
-		return;
 	rn_buffer_format(text, "<%s> ", e->name);
 	if (wrong_form) {
 		rn_buffer_format(text, "holds <%s> only with ", row->name);
@@ -477,8 +454,6 @@ static void check_text(checker *c, const rn_tree_element *e)
 	if (!e->text || rn_table_element(e->element)->takes_text)
 		return;
 	rn_buffer *text = rn_findings_begin(c->findings, e->file, e->text_line);
-	if (!text)
-		return;
 	rn_buffer_format(text, "<%s> holds no text; words for people go into a <note>", e->name);
 	end(c);
 }
@@ -495,8 +470,6 @@ static void check_child(checker *c, rn_tree_element *child, rn_element parent)
 		refuse_child(c, child, parent);
 	else if (rn_table_element(found)->later) {
 		rn_buffer *text = begin_element(c, child);
-		if (!text)
-			return;
 		rn_buffer_format(text, "in <%s> is not read by this version yet",
 		                 rn_table_element(parent)->name);
 		end(c);

@@ -16,7 +16,7 @@ void rn_check_tree(rn_findings *findings, rn_tree_element *root, rn_element as, 
 bool rn_check_value(rn_findings *findings, const rn_tree_element *element,
 		    rn_tree_attribute *attribute, const rn_attribute_row *row, double gravity);
 
-/* Begins a finding at an attribute, like rn_findings_begin, with the words `<ring> weight="12": `. */
+/* Begins a finding at an attribute, as rn_findings_begin, with the words `<ring> weight="12": `. */
 rn_buffer *rn_check_begin(rn_findings *findings, const rn_tree_element *element,
 			  const rn_tree_attribute *attribute);
 

@@ -80,10 +80,6 @@ static const char *source_line(rn_findings *findings, int file, int line)
 
 rn_buffer *rn_findings_begin(rn_findings *findings, int file, int line)
 {
-	if (findings->count == RN_FINDINGS_MOST) {
-		findings->dropped++;
-		return NULL;
-	}
 	findings->file = file;
 	findings->line = line;
 	findings->text.size = 0;
@@ -92,6 +88,10 @@ rn_buffer *rn_findings_begin(rn_findings *findings, int file, int line)
 
 void rn_findings_end(rn_findings *findings)
 {
+	if (!rn_findings_have_room(findings)) {
+		findings->dropped++;
+		return;
+	}
 	findings->items[findings->count++] = (rn_diagnostic){
 		.file = findings->file,
 		.line = findings->line,
@@ -105,10 +105,13 @@ void rn_findings_end(rn_findings *findings)
 void rn_findings_add(rn_findings *findings, int file, int line, const char *text)
 {
 	rn_buffer *out = rn_findings_begin(findings, file, line);
-	if (!out)
-		return;
 	rn_buffer_text(out, text);
 	rn_findings_end(findings);
+}
+
+bool rn_findings_have_room(const rn_findings *findings)
+{
+	return findings->count < RN_FINDINGS_MOST;
 }
 
 bool rn_findings_any(const rn_findings *findings)

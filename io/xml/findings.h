@@ -39,12 +39,14 @@ rn_findings rn_findings_make(rn_pool *pool);
 void rn_findings_release(rn_findings *findings);
 
 /* Begins a finding; its sentence is written into the buffer that comes back, then rn_findings_end
- * keeps it. NULL when there are enough: it is counted, and there is nothing to write or end. */
+ * keeps it, or only counts it when there are enough. */
 rn_buffer *rn_findings_begin(rn_findings *findings, int file, int line);
 void rn_findings_end(rn_findings *findings);
 /* A finding whose sentence is `text`. */
 void rn_findings_add(rn_findings *findings, int file, int line, const char *text);
 
+/* Whether one more would be kept: if not, its sentence need not be thought about for long. */
+bool rn_findings_have_room(const rn_findings *findings);
 bool rn_findings_any(const rn_findings *findings);
 /* Orders by file and line; equal ones stay as they came. */
 void rn_findings_sort(rn_findings *findings);

@@ -134,7 +134,8 @@ static void attributes(writer *w, rn_element element, int form)
 {
 	const rn_attribute_row *row = NULL;
 	while ((row = rn_table_next(element, row))) {
-		if (row->later || row->form != form)
+		bool said = rn_table_attribute(element, row->name) != row; /* one word, two numbers */
+		if (row->later || row->form != form || said)
 			continue;
 		if (!row->one_of)
 			lone_attribute(w, row);

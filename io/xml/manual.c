@@ -7,10 +7,23 @@
 
 /* ---- quantities ---------------------------------------------------------------------------- */
 
+static bool is_used(rn_measure measure)
+{
+	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
+		const rn_attribute_row *row = NULL;
+		while ((row = rn_table_next((rn_element)i, row)))
+			if (!row->later && row->kind == RN_VALUE_NUMBER && row->measure == measure)
+				return true;
+	}
+	return false;
+}
+
 static void quantities(rn_buffer *out)
 {
 	rn_buffer_text(out, "## Quantities\n\n| what | units | such as |\n|---|---|---|\n");
-	for (int i = 0; i < RN_MEASURE_PRESSURE; i++) {
+	for (int i = 0; i < RN_MEASURE_COUNT; i++) {
+		if (!is_used((rn_measure)i))
+			continue;
 		rn_buffer_format(out, "| %s | ", rn_measure_name((rn_measure)i));
 		rn_measure_units((rn_measure)i, out);
 		rn_buffer_format(out, " | %s |\n", rn_measure_example((rn_measure)i));
@@ -118,8 +131,8 @@ static void attributes(rn_buffer *out, rn_element element)
 	const rn_attribute_row *row = NULL;
 	rn_buffer_text(out, "| attribute | holds | needed | |\n|---|---|---|---|\n");
 	while ((row = rn_table_next(element, row))) {
-		if (row->later)
-			continue;
+		if (row->later || rn_table_attribute(element, row->name) != row)
+			continue; /* for later, or a word that stands for two numbers */
 		rn_buffer_format(out, "| `%s` | ", row->name);
 		content(out, row);
 		rn_buffer_text(out, " | ");

@@ -78,8 +78,6 @@ static void find_twins(rn_findings *findings, const rn_names *names)
 		}
 		rn_buffer *text = rn_check_begin(findings, b->element,
 		                                 rn_tree_attribute_named(b->element, "id"));
-		if (!text)
-			continue;
 		if (strcmp(a->id, b->id) == 0)
 			rn_buffer_format(text, "this name is taken by the <%s> in ",
 			                 a->element->name);
@@ -181,10 +179,8 @@ static void tell_unknown(checker *c, const rn_tree_element *e, const rn_tree_att
 			 const rn_attribute_row *row)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
-	if (!text)
-		return;
 	rn_near near = rn_near_begin(a->value);
-	for (size_t i = 0; i < c->names->count; i++)
+	for (size_t i = 0; rn_findings_have_room(c->findings) && i < c->names->count; i++)
 		if (fits(c->names->items[i].element, row))
 			rn_near_offer(&near, c->names->items[i].id);
 	rn_buffer_text(text, "nothing is called that");
@@ -201,8 +197,6 @@ static void tell_unfit(checker *c, const rn_tree_element *e, const rn_tree_attri
 		       const rn_attribute_row *row, const rn_tree_element *target)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
-	if (!text)
-		return;
 	if (target->element == RN_ELEMENT_ITEM && row->words)
 		rn_buffer_format(text, "that is an item of kind %s (",
 		                 rn_tree_value(target, "kind"));
@@ -234,18 +228,17 @@ static bool says_at(const rn_tree_element *station, const char *id)
 }
 
 static void tell_no_end(checker *c, const rn_tree_element *e, const rn_tree_attribute *a,
-			const rn_tree_element *line)
+                        const rn_tree_element *line)
 {
+	const char *id = rn_tree_value(line, "id");
+	const char *first = line->first_child ? rn_tree_value(line->first_child, "at") : "start";
+	const char *last = line->last_child ? rn_tree_value(line->last_child, "at") : "end";
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
-	if (!text)
-		return;
-	const char *first = line->first_child ? rn_tree_value(line->first_child, "at") : NULL;
-	const char *last = line->last_child ? rn_tree_value(line->last_child, "at") : NULL;
-	rn_buffer_format(text, "%s has no end there", rn_tree_value(line, "id"));
-	if (first && last && strcmp(first, last) != 0)
-		rn_buffer_format(text, "; it runs toward %s or %s", first, last);
+	if (strcmp(first, last) != 0)
+		rn_buffer_format(text, "%s has no end there; it runs toward %s or %s", id, first,
+		                 last);
 	else
-		rn_buffer_text(text, "; it runs toward start or end");
+		rn_buffer_format(text, "both ends of %s are at %s; say start or end", id, first);
 	rn_findings_end(c->findings);
 }
 
@@ -283,8 +276,6 @@ static void check_run_place(checker *c, const rn_tree_element *e)
 	if (station)
 		return;
 	rn_buffer *text = rn_check_begin(c->findings, e, at);
-	if (!text)
-		return;
 	rn_buffer_format(text, "%s does not run through it", named->value);
 	rn_findings_end(c->findings);
 }
@@ -302,8 +293,6 @@ static void check_run_twice(checker *c, rn_tree_element *e)
 	if (!other || other->parent != e->parent)
 		return;
 	rn_buffer *text = rn_check_begin(c->findings, e, line);
-	if (!text)
-		return;
 	rn_buffer_text(text, "this case says already which way it runs, in ");
 	rn_names_tell_place(c->findings, other, e->file);
 	rn_findings_end(c->findings);
@@ -353,10 +342,8 @@ static rn_tree_element *path_target(const checker *c, const char *path)
 static void tell_no_path(checker *c, const rn_tree_element *e, const rn_tree_attribute *of)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, of);
-	if (!text)
-		return;
 	rn_near near = rn_near_begin(of->value);
-	for (size_t i = 0; i < c->names->count; i++)
+	for (size_t i = 0; rn_findings_have_room(c->findings) && i < c->names->count; i++)
 		rn_near_offer(&near, c->names->items[i].id);
 	rn_buffer_text(text, "nothing is called that");
 	if (near.best)
@@ -371,8 +358,6 @@ static void tell_no_number(checker *c, const rn_tree_element *e, const rn_tree_a
 			   const rn_tree_element *target)
 {
 	rn_buffer *text = rn_check_begin(c->findings, e, a);
-	if (!text)
-		return;
 	const rn_tree_attribute *gear = rn_tree_attribute_named(target, "gear");
 	rn_buffer_format(text, "%s <%s> has no %s", article(target->name), target->name, a->name);
 	if (gear && gear->target && rn_table_attribute(RN_ELEMENT_ITEM, a->name))

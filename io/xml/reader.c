@@ -56,8 +56,6 @@ static bool refuse_root(reader *r, const rn_tree_element *root, int line, const 
 			const char *what, const char *behind)
 {
 	rn_buffer *text = rn_findings_begin(&r->findings, root->file, line);
-	if (!text)
-		return false;
 	rn_buffer_format(text, "%s%.40s%s", before, what, behind);
 	rn_findings_end(&r->findings);
 	return false;
@@ -98,8 +96,6 @@ static rn_status read_file(reader *r, int file, rn_element as)
 static rn_status refuse_store(reader *r, const rn_tree_element *e, const char *reason)
 {
 	rn_buffer *text = rn_check_begin(&r->findings, e, rn_tree_attribute_named(e, "href"));
-	if (!text)
-		return RN_STATUS_INPUT;
 	rn_buffer_format(text, "this gear file cannot be read: %s", reason);
 	rn_findings_end(&r->findings);
 	return RN_STATUS_INPUT;
@@ -177,6 +173,7 @@ static rn_place place_of(const rn_model *model, rn_object object)
 	case RN_LEG: return model->legs[object.index].place;
 	case RN_LINE: return model->lines[object.index].place;
 	case RN_STATION: return model->stations[object.index].place;
+	case RN_PROP: return model->props[object.index].place;
 	case RN_CASE: return model->cases[object.index].place;
 	case RN_FORCE: return model->forces[object.index].place;
 	case RN_RIGGING:
@@ -191,8 +188,6 @@ static void tell_notes(reader *r, const rn_model *model)
 		const rn_note *note = &model->findings.items[i];
 		rn_place place = place_of(model, note->a);
 		rn_buffer *text = rn_findings_begin(&r->findings, place.file, place.line);
-		if (!text)
-			continue;
 		rn_words_note(text, model, note, RN_METRIC);
 		rn_findings_end(&r->findings);
 	}

@@ -51,8 +51,6 @@ static bool is_wide(const rn_source *source)
 static bool refuse_byte(scanner *s, const char *before, unsigned value, const char *behind)
 {
 	rn_buffer *text = rn_findings_begin(s->findings, s->file, s->line);
-	if (!text)
-		return false;
 	rn_buffer_format(text, "%s 0x%02X %s", before, value, behind);
 	rn_findings_end(s->findings);
 	return false;
@@ -122,11 +120,9 @@ static bool encoding_is_fit(scanner *s)
 	    same_word(encoding, size, "us-ascii"))
 		return true;
 	rn_buffer *text = rn_findings_begin(s->findings, s->file, 1);
-	if (text) {
-		rn_buffer_format(text, "encoding=\"%.*s\": only UTF-8 is read",
-		                 size > 40 ? 40 : (int)size, encoding);
-		rn_findings_end(s->findings);
-	}
+	rn_buffer_format(text, "encoding=\"%.*s\": only UTF-8 is read", size > 40 ? 40 : (int)size,
+	                 encoding);
+	rn_findings_end(s->findings);
 	return false;
 }
 

@@ -272,17 +272,12 @@ static const rn_attribute_row attributes[] = {
 	 .measure = RN_MEASURE_ANGLE, .required = true, .help = "which way it pushes"},
 	{E(SET), "of", PLAIN(PATH), .required = true,
 	 .help = "the object; a station is line.node, a section stem.section2"},
-#define X(attribute, word, unit, meaning)    \
-	{E(SET),                             \
-	 word,                               \
-	 .kind = RN_VALUE_SETTING,           \
-	 .measure = RN_MEASURE_##unit,       \
-	 .number = RN_ATTRIBUTE_##attribute, \
-	 .help = meaning},
+#define X(attribute, word, unit, meaning)                                                          \
+	{E(SET), word, .kind = RN_VALUE_SETTING, .measure = (rn_measure)RN_QUANTITY_##unit,        \
+	 .number = RN_ATTRIBUTE_##attribute, .help = meaning},
 	RN_ATTRIBUTE_LIST(X)
 #undef X
-		{E(CASES), "made", WORDS("none"), .required = true,
-		 .help = "none: only the written cases"},
+	{E(CASES), "made", WORDS("none"), .required = true, .help = "none: only the written cases"},
 };
 
 /* clang-format on */
@@ -298,8 +293,6 @@ const rn_element_row *rn_table_element(rn_element element)
 
 bool rn_table_holds(rn_element parent, rn_element child)
 {
-	if (parent == RN_ELEMENT_COUNT)
-		return elements[child].parents == 0;
 	return (elements[child].parents & RN_ELEMENT_BIT(parent)) != 0;
 }
 

@@ -116,8 +116,7 @@ typedef struct rn_attribute_row {
 } rn_attribute_row;
 
 const rn_element_row *rn_table_element(rn_element element);
-/* The element called `name` in a parent; RN_ELEMENT_COUNT if it holds none. `parent` may be
- * RN_ELEMENT_COUNT: a root. */
+/* The element called `name` in a parent; RN_ELEMENT_COUNT if it holds none. */
 rn_element rn_table_child(rn_element parent, const char *name);
 bool rn_table_holds(rn_element parent, rn_element child);
 

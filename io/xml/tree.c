@@ -249,8 +249,6 @@ static bool is_about_open(const tree_builder *b)
 static void tell_form_error(tree_builder *b)
 {
 	rn_buffer *text = rn_findings_begin(b->findings, b->file, b->error_line);
-	if (!text)
-		return;
 	if (is_about_open(b))
 		rn_buffer_format(text, "<%s> of line %d is not closed before this", b->open->name,
 		                 b->open->line);

@@ -57,6 +57,7 @@ static const struct {
 	{RN_ATTRIBUTE_PULL, 0, DBL_MAX, true},           {RN_ATTRIBUTE_SIZE, 0, DBL_MAX, true},
 	{RN_ATTRIBUTE_GRAVITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_PLACE_ERROR, 0, DBL_MAX, true},
 	{RN_ATTRIBUTE_DENSITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_WET_FACTOR, 0, 1, false},
+	{RN_ATTRIBUTE_COMPRESSION, 0, DBL_MAX, false},   {RN_ATTRIBUTE_MODULUS, 0, DBL_MAX, false},
 	{RN_ATTRIBUTE_CONDITION_FACTOR, 0, 1, false},    {RN_ATTRIBUTE_HEIGHT, 0, DBL_MAX, true},
 };
 
@@ -103,10 +104,10 @@ static rn_status check_numbers(checker *c)
 
 static rn_status check_ids(checker *c)
 {
-	static const rn_object_kind kinds[] = {RN_ITEM, RN_STEM, RN_NODE, RN_SLING, RN_LINE, RN_CASE};
+	static const rn_object_kind kinds[] = {RN_ITEM, RN_STEM, RN_NODE, RN_SLING, RN_LINE, RN_CASE, RN_PROP};
 	const rn_model *m = c->model;
 	const int counts[] = {m->item_count,  m->stem_count, m->node_count,
-	                      m->sling_count, m->line_count, m->case_count};
+	                      m->sling_count, m->line_count, m->case_count, m->prop_count};
 	for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++)
 		for (int i = 0; i < counts[k]; i++) {
 			rn_object object = rn_object_of(kinds[k], i);
@@ -255,6 +256,15 @@ static rn_status check_leg(checker *c, int leg)
 	return check_lengths(c, rn_object_of(RN_LEG, leg));
 }
 
+static rn_status check_prop(checker *c, int prop)
+{
+	const rn_prop *p = &c->model->props[prop];
+	rn_object object = rn_object_of(RN_PROP, prop);
+	if (p->from == p->to)
+		return find(c, RN_NOTE_SAME_NODE, object, p->from, RN_NONE);
+	return same(c, p->from, p->to) ? find(c, RN_NOTE_COINCIDENT, object, p->from, p->to) : RN_OK;
+}
+
 /* ---- side of a pass drawn near straight ------------------------------------------------------ */
 
 /* The pull of everything but this line on a node as drawn: its weight, and each other member by a
@@ -332,7 +342,9 @@ static rn_status check_shape(checker *c)
 		RN_TRY(check_line(c, i));
 	for (int i = 0; i < m->leg_count; i++)
 		RN_TRY(check_leg(c, i));
-	if (m->line_count == 0 && m->leg_count == 0)
+	for (int i = 0; i < m->prop_count; i++)
+		RN_TRY(check_prop(c, i));
+	if (m->line_count == 0 && m->leg_count == 0 && m->prop_count == 0)
 		RN_TRY(find(c, RN_NOTE_NO_LINE, rn_object_of(RN_RIGGING, 0), RN_NONE, RN_NONE));
 	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
 }

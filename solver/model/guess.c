@@ -144,6 +144,30 @@ static rn_status guess_station(rn_model *model, const double *values, int statio
 	return RN_OK;
 }
 
+/* Green wood bends and shortens with about this modulus [Pa]: between the green means of common
+ * species, 6 to 12 GPa (Wood Handbook FPL-GTR-282 (2021) Table 5-3). */
+static const double modulus_unknown = 8e9;
+
+static rn_status guess_modulus(rn_model *model, rn_object object)
+{
+	if (has(model, object, RN_ATTRIBUTE_MODULUS))
+		return RN_OK;
+	rn_note note = about(RN_NOTE_GUESS_MODULUS, object);
+	note.value[0] = modulus_unknown;
+	RN_TRY(say(model, note));
+	return rn_model_guess(model, object, RN_ATTRIBUTE_MODULUS, modulus_unknown, 6e9, 12e9, RN_GUESSED);
+}
+
+static rn_status guess_prop(rn_model *model, int prop)
+{
+	rn_object object = rn_object_of(RN_PROP, prop);
+	if (model->props[prop].is_piece)
+		return RN_OK; /* a log does not shorten to speak of */
+	if (!has(model, object, RN_ATTRIBUTE_DIAMETER))
+		return say(model, about(RN_NOTE_GUESS_DIAMETER, object));
+	return guess_modulus(model, object);
+}
+
 static rn_status guess_node(rn_model *model, int node)
 {
 	const rn_node *n = &model->nodes[node];
@@ -168,6 +192,8 @@ rn_status rn_model_guess_missing(rn_model *model, const double *values)
 		RN_TRY(guess_node(model, i));
 	for (int i = 0; i < model->station_count; i++)
 		RN_TRY(guess_station(model, values, i));
+	for (int i = 0; i < model->prop_count; i++)
+		RN_TRY(guess_prop(model, i));
 	for (int i = 0; i < model->line_count; i++)
 		RN_TRY(guess_stiffness(model, rn_object_of(RN_LINE, i), model->lines[i].gear));
 	for (int i = 0; i < model->sling_count; i++)

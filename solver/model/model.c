@@ -151,6 +151,16 @@ rn_status rn_model_add_station(rn_model *model, const rn_station *definition, in
 	return RN_OK;
 }
 
+rn_status rn_model_add_prop(rn_model *model, const rn_prop *definition, int *index_out)
+{
+	APPEND(prop, props);
+	rn_prop *prop = &model->props[model->prop_count];
+	RN_TRY(copy(model, &prop->id));
+	RN_TRY(copy(model, &prop->species));
+	model->prop_count++;
+	return RN_OK;
+}
+
 rn_status rn_model_add_case(rn_model *model, const rn_case *definition, int *index_out)
 {
 	APPEND(case, cases);

@@ -24,6 +24,7 @@ static rn_place *place_of(const rn_model *model, rn_object object)
 	case RN_LEG: return &model->legs[object.index].place;
 	case RN_LINE: return &model->lines[object.index].place;
 	case RN_STATION: return &model->stations[object.index].place;
+	case RN_PROP: return &model->props[object.index].place;
 	case RN_CASE: return &model->cases[object.index].place;
 	case RN_FORCE: return &model->forces[object.index].place;
 	case RN_OBJECT_KIND_COUNT: break;
@@ -99,6 +100,7 @@ const char *rn_object_id(const rn_model *model, rn_object object)
 	case RN_NODE: id = model->nodes[object.index].id; break;
 	case RN_SLING: id = model->slings[object.index].id; break;
 	case RN_LINE: id = model->lines[object.index].id; break;
+	case RN_PROP: id = model->props[object.index].id; break;
 	case RN_CASE: id = model->cases[object.index].id; break;
 	default: break;
 	}
@@ -112,6 +114,7 @@ static const struct {
 	{RN_ITEM, offsetof(rn_model, item_count)},   {RN_STEM, offsetof(rn_model, stem_count)},
 	{RN_NODE, offsetof(rn_model, node_count)},   {RN_SLING, offsetof(rn_model, sling_count)},
 	{RN_LINE, offsetof(rn_model, line_count)},   {RN_CASE, offsetof(rn_model, case_count)},
+	{RN_PROP, offsetof(rn_model, prop_count)},
 };
 
 static bool same_text(const char *a, const char *text, size_t size)
@@ -180,12 +183,6 @@ int rn_model_number_by_name(const rn_model *model, const char *name)
 	const char *last = strrchr(name, '.');
 	if (!last)
 		return RN_NONE;
-	int attribute = 0;
-	while (attribute < RN_ATTRIBUTE_COUNT &&
-	       strcmp(rn_attribute_word((rn_attribute)attribute), last + 1) != 0)
-		attribute++;
-	if (attribute == RN_ATTRIBUTE_COUNT)
-		return RN_NONE;
 	rn_object object = object_by_name(model, name, (size_t)(last - name));
 	for (const char *p = name; object.index == RN_NONE && p < last; p++)
 		if (*p == '.') {
@@ -193,5 +190,13 @@ int rn_model_number_by_name(const rn_model *model, const char *name)
 			if (owner.index != RN_NONE)
 				object = member_by_name(model, owner, p + 1, (size_t)(last - p - 1));
 		}
-	return find_with_legs(model, object, (rn_attribute)attribute);
+	/* one word can stand for two attributes, of ropes and of wood: an object has one of them */
+	for (int k = 0; k < RN_ATTRIBUTE_COUNT; k++) {
+		if (strcmp(rn_attribute_word((rn_attribute)k), last + 1) != 0)
+			continue;
+		int number = find_with_legs(model, object, (rn_attribute)k);
+		if (number != RN_NONE)
+			return number;
+	}
+	return RN_NONE;
 }

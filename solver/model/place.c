@@ -99,8 +99,34 @@ bool rn_station_friction_known(const rn_model *model, const double *values, int 
 	       at_station(model, values, station, RN_ATTRIBUTE_FRICTION, -1) >= 0;
 }
 
+double rn_section_area(double diameter, double wall)
+{
+	double inner = wall > 0 && wall < diameter / 2 ? diameter - 2 * wall : 0;
+	return RN_PI / 4 * (diameter * diameter - inner * inner);
+}
+
+double rn_section_inertia(double diameter, double wall)
+{
+	double inner = wall > 0 && wall < diameter / 2 ? diameter - 2 * wall : 0;
+	return RN_PI / 64 * (pow(diameter, 4) - pow(inner, 4));
+}
+
+/* A bar of which no diameter is known is as stiff as a trunk [N]. */
+static const double prop_stiffness_unknown = 1e8;
+
+static double prop_stiffness(const rn_model *model, const double *values, rn_object prop)
+{
+	double diameter = rn_model_value(model, values, prop, RN_ATTRIBUTE_DIAMETER, 0);
+	double modulus = rn_model_value(model, values, prop, RN_ATTRIBUTE_MODULUS, 0);
+	double wall = rn_model_value(model, values, prop, RN_ATTRIBUTE_WALL, 0);
+	double stiffness = modulus * rn_section_area(diameter, wall);
+	return stiffness > 0 ? stiffness : prop_stiffness_unknown;
+}
+
 double rn_member_stiffness(const rn_model *model, const double *values, rn_object member)
 {
+	if (member.kind == RN_PROP)
+		return prop_stiffness(model, values, member);
 	int gear = member.kind == RN_LINE ? model->lines[member.index].gear
 	                                  : model->slings[member.index].gear;
 	double own = rn_model_value(model, values, member, RN_ATTRIBUTE_STIFFNESS, 0);

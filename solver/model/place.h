@@ -18,7 +18,11 @@ typedef struct rn_contact_law {
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
 bool rn_station_friction_known(const rn_model *model, const double *values, int station);
 
-/* EA of a line or sling [N]; positive in a checked model. */
+/* Area of a solid or hollow round section [m2], and its second moment [m4]. */
+double rn_section_area(double diameter, double wall);
+double rn_section_inertia(double diameter, double wall);
+
+/* EA of a line, sling or prop [N]; positive in a checked model. */
 double rn_member_stiffness(const rn_model *model, const double *values, rn_object member);
 
 #endif

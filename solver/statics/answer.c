@@ -200,6 +200,10 @@ static void fill_nodes(const rn_network *net, rn_case_result *answer)
 		answer->nodes[contact->b].pull[0] += k * d.x;
 		answer->nodes[contact->b].pull[1] += k * d.y;
 	}
+	/* what weighs on a fixed node, half a prop, pulls on it too */
+	for (int i = 0; i < net->model->node_count; i++)
+		for (int k = 0; k < 2; k++)
+			answer->nodes[i].pull[k] += net->load[2 * i + k];
 	for (int i = 0; i < net->model->node_count; i++)
 		if (!rn_node_is_fixed(&net->model->nodes[i]))
 			memset(answer->nodes[i].pull, 0, sizeof answer->nodes[i].pull);

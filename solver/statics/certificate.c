@@ -152,7 +152,7 @@ static bool applies(const rn_network *net, const rn_case_result *answer)
 {
 	bool elastic = false;
 	for (int r = 0; r < net->rope_count; r++) {
-		if (net->ropes[r].runs)
+		if (net->ropes[r].runs || net->ropes[r].pushes)
 			return false;
 		elastic = elastic || carries(&net->ropes[r]);
 	}

@@ -211,7 +211,7 @@ rn_gap rn_contact_gap(const rn_network *net, const rn_contact *contact)
 {
 	const rn_stop *i = &net->stops[contact->first], *j = &net->stops[contact->second];
 	rn_gap gap = {.exists = false};
-	if (!contact->exists || i->radius == 0 || j->radius == 0)
+	if (!contact->exists || net->bodiless || i->at_tread || j->at_tread)
 		return gap;
 	rn_vec2 d = rn_vec2_sub(rn_vec2_of(&net->place[2 * j->node]), rn_vec2_of(&net->place[2 * i->node]));
 	gap.distance = rn_vec2_length(d);
@@ -230,7 +230,7 @@ double rn_network_energy(const rn_network *net)
 		double stretch = rope->length - rope->length0;
 		if (rope->pulled)
 			energy += rope->pull * rope->length;
-		else if (stretch > 0)
+		else if (stretch > 0 || rope->pushes)
 			energy += 0.5 * rope->stiffness_used / rope->length0 * stretch * stretch;
 	}
 	for (int i = 0; i < net->contact_count; i++) {

@@ -69,8 +69,8 @@ static double followed_bend(rn_stop *stop, double heading_in, double heading_out
 	return bend + 2 * RN_PI * round((stop->bend - bend) / (2 * RN_PI));
 }
 
-/* On its way to an answer a bend may turn negative for a while. The law is continued as an odd
- * function there, so that nothing jumps; no answer keeps such a bend. */
+/* On its way to an answer the bend at a ring may turn negative for a while. The law is continued as an
+ * odd function there, so that nothing jumps; no answer keeps such a bend. */
 static void measure_friction(const rn_network *net, rn_stop *stop)
 {
 	stop->log_ratio = stop->log_ratio_slope = 0;
@@ -114,6 +114,61 @@ static bool measure_spans(rn_network *net, rn_rope *rope)
 	return true;
 }
 
+/* A slack rope has no memory: it lies the short way round. A taut one is followed. */
+static void measure_bends(rn_network *net, const rn_rope *rope)
+{
+	const rn_span *span = net->spans + rope->first_span;
+	for (int i = 1; i < rope->span_count; i++) {
+		rn_stop *stop = &net->stops[span[i].from];
+		if (rope->taut || stop->radius == 0)
+			stop->bend = followed_bend(stop, span[i - 1].heading, span[i].heading);
+		else
+			stop->bend = first_bend(stop, span[i - 1].heading, span[i].heading);
+	}
+}
+
+/* The fork or post touched with the most negative bend, RN_NONE if there is none. */
+static int most_negative(const rn_network *net, const rn_rope *rope)
+{
+	int worst = RN_NONE;
+	double least = 0;
+	for (int i = 1; i + 1 < rope->stop_count; i++) {
+		const rn_stop *stop = &net->stops[rope->first_stop + i];
+		if (stop->radius > 0 && !stop->captured && !stop->lifted && stop->bend < least) {
+			least = stop->bend;
+			worst = rope->first_stop + i;
+		}
+	}
+	return worst;
+}
+
+static void touch_all(rn_network *net, const rn_rope *rope)
+{
+	for (int i = 0; i < rope->stop_count; i++) {
+		rn_stop *stop = &net->stops[rope->first_stop + i];
+		stop->lifted = stop->untouched;
+	}
+}
+
+/* Over forks and open posts the rope is a taut string: all of them first, then without those it would
+ * have to push, the worst one first. L is then the larger of the length over a tread and that past it,
+ * equal in value and slope where the two meet, and still convex. */
+static bool pull_taut(rn_network *net, rn_rope *rope)
+{
+	touch_all(net, rope);
+	for (;;) {
+		if (!measure_spans(net, rope))
+			return false;
+		if (!rope->bends)
+			return true;
+		measure_bends(net, rope);
+		int pushed = most_negative(net, rope);
+		if (pushed == RN_NONE)
+			return true;
+		net->stops[pushed].lifted = true;
+	}
+}
+
 /* Tension of each span over that of the first, or over the given pull at the far end. */
 static void measure_shares(rn_network *net, rn_rope *rope)
 {
@@ -133,6 +188,7 @@ static void measure_shares(rn_network *net, rn_rope *rope)
 
 void rn_rope_lay(rn_network *net, rn_rope *rope)
 {
+	touch_all(net, rope);
 	if (!rope->bends || !measure_spans(net, rope))
 		return;
 	for (int i = 1; i < rope->span_count; i++) {
@@ -144,7 +200,7 @@ void rn_rope_lay(rn_network *net, rn_rope *rope)
 
 bool rn_rope_measure(rn_network *net, rn_rope *rope)
 {
-	if (!measure_spans(net, rope))
+	if (!pull_taut(net, rope))
 		return false;
 	rn_span *span = net->spans + rope->first_span;
 	rope->length = span[0].length;
@@ -153,7 +209,6 @@ bool rn_rope_measure(rn_network *net, rn_rope *rope)
 		return true;
 	for (int i = 1; i < rope->span_count; i++) {
 		rn_stop *stop = &net->stops[span[i].from];
-		stop->bend = followed_bend(stop, span[i - 1].heading, span[i].heading);
 		measure_friction(net, stop);
 		rope->length += span[i].length + stop->radius * stop->bend;
 	}

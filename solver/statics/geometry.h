@@ -18,9 +18,9 @@
 /* First bends of a rope at the present places: s (phi_out - phi_in) put into (-pi/2, 3 pi/2]. */
 void rn_rope_lay(rn_network *network, rn_rope *rope);
 
-/* Spans, length, friction ratios at the present places; bends go to the branch nearest to the one
- * they had. False if two treads overlap so far that no tangent exists: then nothing but the spans
- * up to there was changed. */
+/* Spans, length, friction ratios at the present places. Bends of a taut rope go to the branch nearest
+ * to the one they had. Forks and posts it would have to push are `lifted`. False if two treads overlap
+ * so far that no tangent exists. */
 bool rn_rope_measure(rn_network *network, rn_rope *rope);
 
 #endif

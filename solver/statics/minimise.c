@@ -35,8 +35,10 @@ void rn_settler_keep(const rn_settler *s, rn_snapshot *kept)
 	memcpy(kept->place, s->net.place, 2 * (size_t)s->net.model->node_count * sizeof(double));
 	for (int i = 0; i < s->net.stop_count; i++)
 		kept->bend[i] = s->net.stops[i].bend;
-	for (int r = 0; r < s->net.rope_count; r++)
-		kept->tension[r] = s->net.ropes[r].taut ? s->net.ropes[r].tension : -1;
+	for (int r = 0; r < s->net.rope_count; r++) {
+		kept->tension[r] = s->net.ropes[r].tension;
+		kept->taut[r] = s->net.ropes[r].taut;
+	}
 	for (int i = 0; i < s->net.contact_count; i++)
 		kept->push[i] = s->net.contacts[i].touching ? s->net.contacts[i].push : -1;
 }
@@ -47,8 +49,8 @@ void rn_settler_return(rn_settler *s, const rn_snapshot *kept)
 	for (int i = 0; i < s->net.stop_count; i++)
 		s->net.stops[i].bend = kept->bend[i];
 	for (int r = 0; r < s->net.rope_count; r++) {
-		s->net.ropes[r].taut = kept->tension[r] >= 0;
-		s->net.ropes[r].tension = s->net.ropes[r].taut ? kept->tension[r] : 0;
+		s->net.ropes[r].taut = kept->taut[r];
+		s->net.ropes[r].tension = kept->tension[r];
 	}
 	for (int i = 0; i < s->net.contact_count; i++) {
 		s->net.contacts[i].touching = kept->push[i] >= 0;
@@ -63,7 +65,8 @@ static const double swing_most = 1.0;
 bool rn_settler_swings(const rn_settler *s, const rn_snapshot *kept)
 {
 	for (int i = 0; i < s->net.stop_count; i++)
-		if (s->net.stops[i].radius > 0 && fabs(s->net.stops[i].bend - kept->bend[i]) > swing_most)
+		if (s->net.stops[i].radius > 0 && !s->net.stops[i].lifted &&
+		    fabs(s->net.stops[i].bend - kept->bend[i]) > swing_most)
 			return true;
 	return false;
 }
@@ -98,7 +101,7 @@ double rn_settler_tolerance(const rn_settler *s)
 static void set_tension(rn_rope *rope)
 {
 	double stretch = rope->length - rope->length0;
-	rope->taut = rope->pulled || stretch > 0;
+	rope->taut = rope->pulled || rope->pushes || stretch > 0;
 	if (rope->pulled)
 		rope->tension = rope->pull;
 	else
@@ -165,7 +168,7 @@ static void add_loads(rn_settler *s)
 	}
 }
 
-static void assemble(rn_settler *s)
+void rn_minimise_assemble(rn_settler *s)
 {
 	s->triplets.count = 0;
 	memset(s->residual, 0, (size_t)s->net.unknown_count * sizeof(double));
@@ -173,7 +176,7 @@ static void assemble(rn_settler *s)
 	for (int r = 0; r < s->net.rope_count; r++) {
 		rn_rope *rope = &s->net.ropes[r];
 		set_tension(rope);
-		if (rope->tension == 0)
+		if (!rope->taut)
 			continue;
 		rn_terms_compute(&s->net, rope, &s->terms);
 		add_rope(s, rope);
@@ -271,7 +274,7 @@ rn_ended rn_minimise(rn_settler *s, double aim, double enough)
 	for (int step = 0; step < s->step_max; step++) {
 		if (s->stop && *s->stop)
 			return RN_ENDED_STOPPED;
-		assemble(s);
+		rn_minimise_assemble(s);
 		double left_over = largest(s->residual, s->net.unknown_count);
 		/* rounding may keep it from falling further */
 		idle = left_over < 0.5 * least_left ? 0 : idle + 1;

@@ -94,6 +94,17 @@ static rn_status add_contacts(rn_arena *arena, rn_network *net)
 	return RN_OK;
 }
 
+static void add_props(rn_network *net)
+{
+	for (int i = 0; i < net->model->prop_count; i++) {
+		int first_stop = net->stop_count;
+		add_stop(net, net->model->props[i].from, RN_NONE);
+		add_stop(net, net->model->props[i].to, RN_NONE);
+		close_rope(net, rn_object_of(RN_PROP, i), 0, first_stop);
+		net->ropes[net->rope_count - 1].pushes = true;
+	}
+}
+
 /* ---- numbering ----------------------------------------------------------------------------- */
 
 /* Numbers the free nodes breadth first along the ropes (Cuthill and McKee, 1969), starting from a
@@ -165,7 +176,7 @@ static void measure_band(rn_network *net)
 rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *network_out)
 {
 	rn_network net = {.model = model};
-	size_t most = 2 * (size_t)(model->station_count + model->leg_count) + 1;
+	size_t most = 2 * (size_t)(model->station_count + model->leg_count + model->prop_count) + 1;
 	RN_TAKE(arena, net.ropes, most);
 	RN_TAKE(arena, net.stops, most);
 	RN_TAKE(arena, net.spans, most);
@@ -174,6 +185,7 @@ rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *
 	for (int i = 0; i < model->line_count; i++)
 		add_line(&net, i);
 	add_legs(&net);
+	add_props(&net);
 	RN_TRY(add_contacts(arena, &net));
 	RN_TRY(number_unknowns(arena, &net));
 	measure_band(&net);
@@ -191,7 +203,7 @@ static double value(const rn_network *net, rn_object object, rn_attribute attrib
 static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 {
 	stop->radius = stop->tread_radius = 0;
-	stop->lifted = stop->at_tread = stop->doubtful = false;
+	stop->lifted = stop->untouched = stop->at_tread = stop->doubtful = false;
 	stop->flips = 0;
 	stop->run = 0;
 	stop->turns = stop->friction = stop->bend = stop->log_ratio = stop->log_ratio_slope = 0;
@@ -201,6 +213,7 @@ static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 	rn_contact_law law = rn_station_contact(net->model, net->values, stop->station);
 	stop->radius = stop->tread_radius = law.radius;
 	stop->side = station->side ? station->side : 1;
+	stop->side_drawn = station->side;
 	stop->doubtful = station->side_doubtful;
 	stop->is_sheave = law.is_sheave;
 	stop->friction = law.is_sheave ? (1 - law.efficiency) / (1 + law.efficiency) : law.friction;
@@ -262,6 +275,9 @@ static void load_length(rn_network *net, rn_rope *rope)
 {
 	rn_object object = rope->member;
 	double part = 1;
+	rope->length0 = rope->drawn;
+	if (rope->pushes)
+		return;
 	if (object.kind == RN_SLING)
 		object = rn_object_of(RN_LEG, net->model->slings[object.index].first_leg + rope->member_span);
 	else
@@ -283,7 +299,7 @@ static void load_ropes(rn_network *net)
 	for (int r = 0; r < net->rope_count; r++) {
 		rn_rope *rope = &net->ropes[r];
 		rope->runs = false;
-		rope->taut = false;
+		rope->taut = rope->pushes;
 		rope->tension = 0;
 		for (int i = 0; i < rope->stop_count; i++)
 			load_stop(net, rope, &net->stops[rope->first_stop + i]);
@@ -308,6 +324,12 @@ static void load_loads(rn_network *net)
 		net->load[2 * i + 1] -= value(net, rn_object_of(RN_NODE, i), RN_ATTRIBUTE_WEIGHT, 0);
 		net->load[2 * i + 1] -=
 			value(net, rn_object_of(RN_ITEM, m->nodes[i].gear), RN_ATTRIBUTE_WEIGHT, 0);
+	}
+	for (int i = 0; i < m->prop_count; i++) {
+		/* the ends that do not move pass their half on to the anchor: see answer.c */
+		double half = value(net, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_WEIGHT, 0) / 2;
+		net->load[2 * m->props[i].from + 1] -= half;
+		net->load[2 * m->props[i].to + 1] -= half;
 	}
 	for (int i = 0; i < net->c->force_count; i++) {
 		int force = net->c->first_force + i, node = m->forces[force].node;
@@ -357,25 +379,37 @@ void rn_network_stiffen(rn_network *net, double most)
 	net->contact_stiffness = body_over_rope * (stiffest > 0 ? stiffest : net->load_scale / net->size);
 }
 
+void rn_network_grow_treads(rn_network *net, double part)
+{
+	for (int i = 0; i < net->stop_count; i++) {
+		rn_stop *stop = &net->stops[i];
+		if (stop->through && stop->captured && !stop->at_tread)
+			stop->radius = part * stop->tread_radius;
+	}
+}
+
 void rn_network_load(rn_network *net, const rn_case *c, const double *values)
 {
 	net->c = c;
 	net->values = values;
 	net->friction_share = 0;
 	net->smoothing = 0;
+	net->bodiless = false;
 	for (int i = 0; i < net->model->node_count; i++)
 		rn_node_drawn(net->model, values, i, &net->place[2 * i]);
 	load_ropes(net);
 	load_loads(net);
 	load_scales(net);
 	rn_network_stiffen(net, HUGE_VAL);
+	rn_network_grow_treads(net, 1);
 	for (int i = 0; i < net->contact_count; i++) {
 		rn_contact *contact = &net->contacts[i];
-		contact->reach = body_over_seat * (net->stops[contact->first].radius +
-		                                   net->stops[contact->second].radius);
+		contact->reach = body_over_seat * (net->stops[contact->first].tread_radius +
+		                                   net->stops[contact->second].tread_radius);
 		contact->push = 0;
 		contact->touching = false;
 		/* a point has no body */
-		contact->exists = net->stops[contact->first].radius > 0 && net->stops[contact->second].radius > 0;
+		contact->exists = net->stops[contact->first].tread_radius > 0 &&
+		                  net->stops[contact->second].tread_radius > 0;
 	}
 }

@@ -5,8 +5,8 @@
  *     line:   tie ---- through ---- grip ------------ hold
  *     ropes:  [ rope 0: 3 stops, 2 spans ][ rope 1: 2 stops, 1 span ]
  *
- * A *rope* is the part of a line between two places where it is made fast or held, or one leg of a
- * sling: along it the tension differs by friction only, so it has one unknown tension. Its *stops*
+ * A *rope* is the part of a line between two places where it is made fast or held, one leg of a
+ * sling, or a prop, which differs only in that it can push: along it the tension differs by friction only, so it has one unknown tension. Its *stops*
  * are the nodes it comes to. The unknowns are the places of the free nodes and the tension in the
  * first span of each taut rope.
  */
@@ -21,10 +21,12 @@ typedef struct rn_stop {
 	int node, station; /* station RN_NONE for a sling */
 	double radius;     /* as used now; 0 = point */
 	double tread_radius; /* as the gear has it [m] */
-	int side;          /* +1 or -1; meaningless for a point */
+	int side;          /* +1 or -1; a point has the side it turns to */
+	int side_drawn;
 	bool through;      /* the rope bends here; false at the two ends of a rope */
 	bool captured;     /* a ring or block: the rope cannot leave it */
-	bool lifted;       /* it touches nothing here: this stop is passed by */
+	bool lifted;       /* the rope does not touch it now: it is passed by */
+	bool untouched;    /* a ring that hangs on its own slings: lifted for good */
 	int flips;         /* how often it went to the other side */
 	bool at_tread;     /* an end was drawn up to this tread, which then counts as a point */
 	bool doubtful;     /* the drawing does not tell the side */
@@ -57,7 +59,8 @@ typedef struct rn_rope {
 	bool pulled;      /* held with a given pull instead of a length */
 	bool pull_at_last;
 	double pull;      /* at that end of the rope [N] */
-	bool taut;
+	bool pushes;      /* a prop: never slack, its tension may be negative */
+	bool taut;        /* carries load now */
 	double tension;   /* of the first span, or the pull where it is given [N] */
 	double length;    /* now [m] */
 	bool bends;       /* has a through */
@@ -88,6 +91,7 @@ typedef struct rn_network {
 	int *order;    /* nodes in the order of their unknowns */
 	int unknown_count, half_band;
 	double contact_stiffness;
+	bool bodiless;         /* rings do not meet, while a first shape is looked for */
 	double friction_share; /* 0 none .. 1 all of it */
 	double smoothing;      /* eps of a span of no length [m] */
 	double size;           /* of the drawing [m] */
@@ -102,6 +106,9 @@ void rn_network_load(rn_network *network, const rn_case *c, const double *values
 
 /* Lets no rope be stiffer than `most` [N], and bodies stiffer than the ropes in proportion. */
 void rn_network_stiffen(rn_network *network, double most);
+
+/* Lets the rope run round this part of the tread of every ring and block; bodies keep their size. */
+void rn_network_grow_treads(rn_network *network, double part);
 
 /* The node, as an object for notes. */
 static inline rn_object rn_stop_object(const rn_network *network, int stop)

@@ -149,6 +149,8 @@ static void move(rn_settler *s, double part)
 static bool switch_rope(rn_rope *rope)
 {
 	bool was = rope->taut;
+	if (rope->pushes)
+		return false;
 	if (rope->taut && rope->tension < 0)
 		rope->taut = false;
 	else if (!rope->taut && rope->length > rope->length0 * (1 + 4 * DBL_EPSILON))

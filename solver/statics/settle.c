@@ -2,15 +2,17 @@
 #include "solver/statics/settle.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "solver/base/notes.h"
 #include "solver/statics/geometry.h"
 
-static rn_status create_snapshot(rn_arena *arena, const rn_network *net, rn_snapshot *snapshot)
+rn_status rn_snapshot_create(rn_arena *arena, const rn_network *net, rn_snapshot *snapshot)
 {
 	RN_TAKE(arena, snapshot->place, 2 * net->model->node_count + 1);
 	RN_TAKE(arena, snapshot->bend, net->stop_count + 1);
 	RN_TAKE(arena, snapshot->tension, net->rope_count + 1);
+	RN_TAKE(arena, snapshot->taut, net->rope_count + 1);
 	RN_TAKE(arena, snapshot->push, net->contact_count + 1);
 	return RN_OK;
 }
@@ -33,8 +35,9 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	RN_TRY(rn_dense_create(arena, full, &s.dense));
 	RN_TAKE(arena, s.residual, full + 1);
 	RN_TAKE(arena, s.step, full + 1);
-	RN_TRY(create_snapshot(arena, &s.net, &s.step_kept));
-	RN_TRY(create_snapshot(arena, &s.net, &s.stage_kept));
+	RN_TRY(rn_snapshot_create(arena, &s.net, &s.step_kept));
+	RN_TRY(rn_snapshot_create(arena, &s.net, &s.stage_kept));
+	RN_TAKE(arena, s.place_drawn, 2 * model->node_count + 1);
 	RN_TAKE(arena, s.rope_unknown, s.net.rope_count + 1);
 	RN_TAKE(arena, s.contact_unknown, s.net.contact_count + 1);
 	*settler_out = s;
@@ -163,65 +166,11 @@ static rn_ended bring_friction(rn_settler *s)
 
 /* ---- looking at what came out ---------------------------------------------------------------- */
 
-/* A bend of less than this is taken for none [rad]: far above rounding, far below sight. */
-static const double bend_negative = -1e-9;
-
-/* How often a rope may go to the other side of one ring. A ring it would have to push from both
- * sides hangs on its own slings, and the rope runs through it without touching. */
+/* How often a rope may go to the other side of one ring: there and back. */
 enum { FLIPS_MOST = 2 };
 
-/* A rope that would have to push its tread is on the wrong side of a ring, or off an open one. */
-static rn_status change_side(rn_settler *s, int stop, bool *changed)
-{
-	rn_stop *p = &s->net.stops[stop];
-	bool flips = p->captured && p->flips < FLIPS_MOST;
-	*changed = true;
-	if (flips) {
-		p->flips++;
-		p->side = -p->side;
-		p->bend = -p->bend;
-	} else {
-		p->lifted = true;
-		p->bend = 0;
-	}
-	/* that it changed side is said once, at the end, if it did not change back */
-	if (flips)
-		return RN_OK;
-	rn_object line = rn_object_of(RN_LINE, s->net.model->stations[p->station].line);
-	return say(s, RN_NOTE_LIFTED_OFF, line, rn_stop_object(&s->net, stop), rn_object_of(RN_NODE, RN_NONE));
-}
-
-/* Changes the side of the one stop whose bend is most negative: the others may be so because of it. */
-static rn_status look_at_bends(rn_settler *s, double least, bool *changed)
-{
-	int worst = RN_NONE;
-	for (int r = 0; r < s->net.rope_count; r++) {
-		const rn_rope *rope = &s->net.ropes[r];
-		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
-			const rn_stop *p = &s->net.stops[rope->first_stop + i];
-			if (p->radius == 0 || p->lifted || p->bend >= least)
-				continue;
-			least = p->bend;
-			worst = rope->first_stop + i;
-		}
-	}
-	return worst == RN_NONE ? RN_OK : change_side(s, worst, changed);
-}
-
-static rn_status say_sides(rn_settler *s)
-{
-	for (int i = 0; i < s->net.stop_count; i++) {
-		const rn_stop *p = &s->net.stops[i];
-		if (p->flips % 2 == 0 || p->lifted)
-			continue;
-		rn_object line = rn_object_of(RN_LINE, s->net.model->stations[p->station].line);
-		RN_TRY(say(s, RN_NOTE_SIDE_CHANGED, line, rn_stop_object(&s->net, i),
-		           rn_object_of(RN_NODE, RN_NONE)));
-	}
-	return RN_OK;
-}
-
-/* Whether a rope that does not touch a ring runs through its opening all the same. */
+/* Whether a rope that does not touch a ring runs through its opening all the same: the ring then
+ * hangs on its own slings. */
 static bool runs_through(const rn_settler *s, const rn_rope *rope, int stop)
 {
 	const rn_stop *p = &s->net.stops[stop];
@@ -234,24 +183,87 @@ static bool runs_through(const rn_settler *s, const rn_rope *rope, int stop)
 		rn_vec2 d = rn_vec2_sub(centre, rn_vec2_of(&s->net.place[2 * from->node]));
 		double along = rn_vec2_dot(d, span->u);
 		double off = rn_vec2_cross(span->u, d) + from->side * from->radius;
-		return fabs(off) <= p->radius && along >= -p->radius && along <= span->length + p->radius;
+		/* a hair more than the radius, for rope that lies against its tread without a bend */
+		double opening = p->radius * (1 + 1e-6);
+		return fabs(off) <= opening && along >= -opening && along <= span->length + opening;
 	}
 	return false;
 }
 
-/* No answer has a rope that pushes, or that has left a ring it cannot leave. */
-static bool any_pushes(const rn_settler *s)
+/* A bend of less than this is taken for none [rad]: far above rounding, far below sight. */
+static const double bend_negative = -1e-9;
+
+/* A bend at a ring beyond this can only have been wound up on the way [rad]. */
+static const double bend_most = 1.4 * RN_PI;
+
+/* The ring with the most negative bend below `least` on a rope that carries load, RN_NONE if none. */
+static int most_pushed(const rn_settler *s, double least)
 {
+	int worst = RN_NONE;
 	for (int r = 0; r < s->net.rope_count; r++) {
 		const rn_rope *rope = &s->net.ropes[r];
 		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
 			const rn_stop *p = &s->net.stops[rope->first_stop + i];
-			if (p->lifted ? p->captured && !runs_through(s, rope, rope->first_stop + i)
-			              : p->radius > 0 && p->bend < bend_negative)
+			if (p->radius == 0 || p->lifted || p->bend >= least)
+				continue;
+			least = p->bend;
+			worst = rope->first_stop + i;
+		}
+	}
+	return worst;
+}
+
+/* A rope that would have to push its ring was drawn on the wrong side of it; one that would have to on
+ * both sides does not touch. One ring changes at a time: others may be pushed because of this one. */
+static void look_at_sides(rn_settler *s, double least, bool *changed)
+{
+	int worst = most_pushed(s, least);
+	if (worst == RN_NONE)
+		return;
+	*changed = true;
+	rn_stop *p = &s->net.stops[worst];
+	if (p->flips == FLIPS_MOST) {
+		p->untouched = true;
+		return;
+	}
+	p->flips++;
+	p->side = -p->side;
+	p->bend = -p->bend;
+}
+
+/* No answer has a rope that pushes, that is wound up, or that has left a ring it cannot leave. */
+static bool is_no_answer(const rn_settler *s)
+{
+	if (most_pushed(s, bend_negative) != RN_NONE)
+		return true;
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
+			int stop = rope->first_stop + i;
+			const rn_stop *p = &s->net.stops[stop];
+			if (p->lifted ? p->captured && !runs_through(s, rope, stop)
+			              : p->radius > 0 && p->captured && p->bend > bend_most)
 				return true;
 		}
 	}
 	return false;
+}
+
+static rn_status say_sides(rn_settler *s)
+{
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		for (int i = 1; i + 1 < rope->stop_count; i++) {
+			int stop = rope->first_stop + i;
+			const rn_stop *p = &s->net.stops[stop];
+			if (p->lifted && rope->tension > 0)
+				RN_TRY(say(s, RN_NOTE_LIFTED_OFF, rope->member, rn_stop_object(&s->net, stop), none));
+			else if (p->radius > 0 && p->side_drawn == -p->side)
+				RN_TRY(say(s, RN_NOTE_SIDE_CHANGED, rope->member, rn_stop_object(&s->net, stop), none));
+		}
+	}
+	return RN_OK;
 }
 
 /* An end nearer to a tread than this many of its radii has been drawn up to it [-]. */
@@ -311,6 +323,11 @@ static rn_ended settle_once(rn_settler *s, bool warm)
 			return ended;
 	}
 	rn_ended ended = settle_plain(s, warm);
+	if (ended == RN_ENDED_WELL && s->net.model->prop_count > 0) {
+		s->toppled = rn_topple_check(s, s->place_drawn);
+		if (s->toppled != RN_NONE)
+			return RN_ENDED_TOPPLED;
+	}
 	if (ended == RN_ENDED_WELL && any_runs(&s->net))
 		ended = bring_friction(s);
 	return ended;
@@ -323,16 +340,16 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		*ended_out = settle_once(s, warm || round > 0);
 		if (*ended_out == RN_ENDED_STOPPED)
 			return RN_STATUS_STOPPED;
-		if (*ended_out == RN_ENDED_FALLING)
+		if (*ended_out == RN_ENDED_FALLING || *ended_out == RN_ENDED_TOPPLED)
 			return RN_OK;
 		if (*ended_out == RN_ENDED_TURNED) {
-			RN_TRY(look_at_bends(s, 0, &changed));
+			look_at_sides(s, 0, &changed);
 			if (changed)
 				continue;
 			*ended_out = RN_ENDED_STUCK;
 		}
 		if (*ended_out == RN_ENDED_WELL)
-			RN_TRY(look_at_bends(s, bend_negative, &changed));
+			look_at_sides(s, bend_negative, &changed);
 		else
 			RN_TRY(look_at_ends(s, &changed));
 		if (!changed && *ended_out == RN_ENDED_STUCK && s->net.smoothing == 0) {
@@ -342,9 +359,81 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		if (!changed)
 			break;
 	}
-	if (*ended_out == RN_ENDED_WELL && any_pushes(s))
+	if (*ended_out == RN_ENDED_WELL && is_no_answer(s))
 		*ended_out = RN_ENDED_STUCK;
-	return say_sides(s);
+	return RN_OK;
+}
+
+/* ---- from points ----------------------------------------------------------------------------- */
+
+/* Parts of their treads that rings are given one after the other [-]. */
+static const double tread_parts[] = {0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1};
+
+/* Each ring takes the side to which the rope turns at it. */
+static void take_sides(rn_settler *s)
+{
+	for (int i = 0; i < s->net.stop_count; i++) {
+		rn_stop *stop = &s->net.stops[i];
+		stop->flips = 0;
+		stop->untouched = false;
+	}
+	/* a point has the side it turns to already, and its bend */
+	(void)rn_settler_measure(s);
+}
+
+static bool any_overlap(rn_network *net)
+{
+	bool overlap = false;
+	net->bodiless = false;
+	for (int i = 0; i < net->contact_count; i++) {
+		rn_gap gap = rn_contact_gap(net, &net->contacts[i]);
+		overlap = overlap || (net->contacts[i].exists && (!gap.exists || gap.gap < 0));
+	}
+	return overlap;
+}
+
+static rn_ended settle_points(rn_settler *s, bool bodiless)
+{
+	rn_network *net = &s->net;
+	memcpy(net->place, s->place_drawn, 2 * (size_t)net->model->node_count * sizeof(double));
+	net->smoothing = 0;
+	net->bodiless = bodiless;
+	for (int r = 0; r < net->rope_count; r++)
+		net->ropes[r].taut = net->ropes[r].pushes;
+	for (int i = 0; i < net->contact_count; i++)
+		net->contacts[i].touching = false;
+	rn_network_grow_treads(net, 0);
+	rn_topple_nudge(s);
+	take_sides(s);
+	rn_ended ended = settle_plain(s, false);
+	return ended == RN_ENDED_STUCK && !bodiless ? settle_smoothed(s) : ended;
+}
+
+/* Rings as points have no sides, cannot be wound round and need not meet: their shape is the one
+ * minimum of a convex energy, found from any start. From there treads grow, and sides follow from the
+ * load, not from a drawing that may have been far from it. Only if the points come so near to each
+ * other that their bodies would overlap do the bodies push from the start. */
+static rn_status settle_from_points(rn_settler *s, rn_ended *ended_out)
+{
+	*ended_out = settle_points(s, true);
+	if (*ended_out != RN_ENDED_WELL || any_overlap(&s->net))
+		*ended_out = settle_points(s, false);
+	for (size_t i = 0; i < sizeof tread_parts / sizeof *tread_parts; i++) {
+		if (*ended_out != RN_ENDED_WELL)
+			return RN_OK;
+		take_sides(s);
+		rn_network_grow_treads(&s->net, tread_parts[i]);
+		RN_TRY(settle_rounds(s, true, ended_out));
+	}
+	return RN_OK;
+}
+
+static bool has_rings(const rn_network *net)
+{
+	for (int i = 0; i < net->stop_count; i++)
+		if (net->stops[i].captured && net->stops[i].tread_radius > 0)
+			return true;
+	return false;
 }
 
 /* The node with most left over, for the answer that nothing was found. */
@@ -381,9 +470,23 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 		(void)rn_settler_measure(s);
 		return RN_OK;
 	}
+	for (int i = 0; i < s->net.model->node_count; i++)
+		rn_node_drawn(s->net.model, s->net.values, i, &s->place_drawn[2 * i]);
+	if (!warm)
+		rn_topple_nudge(s);
 	RN_TRY(settle_rounds(s, warm, &ended));
+	if (ended == RN_ENDED_STUCK && has_rings(&s->net))
+		RN_TRY(settle_from_points(s, &ended));
+	if (ended == RN_ENDED_WELL)
+		RN_TRY(say_sides(s));
 	if (ended == RN_ENDED_WELL)
 		return RN_OK;
-	*outcome_out = ended == RN_ENDED_FALLING ? RN_OUTCOME_NO_EQUILIBRIUM : RN_OUTCOME_NOT_FOUND;
-	return ended == RN_ENDED_FALLING ? rn_existence_explain(s) : explain_stuck(s);
+	bool stuck = ended != RN_ENDED_FALLING && ended != RN_ENDED_TOPPLED;
+	*outcome_out = stuck ? RN_OUTCOME_NOT_FOUND : RN_OUTCOME_NO_EQUILIBRIUM;
+	if (stuck)
+		return explain_stuck(s);
+	if (ended == RN_ENDED_FALLING)
+		return rn_existence_explain(s);
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	return say(s, RN_NOTE_TOPPLES, s->net.ropes[s->toppled].member, none, none);
 }

@@ -18,8 +18,13 @@
 
 /* Places, bends and tensions to go back to. */
 typedef struct rn_snapshot {
-	double *place, *bend, *tension, *push; /* tension < 0: slack; push < 0: apart */
+	double *place, *bend, *tension, *push; /* push < 0: apart */
+	bool *taut;
 } rn_snapshot;
+
+/* Errors: MEMORY. */
+rn_status rn_snapshot_create(rn_arena *arena, const rn_network *network,
+                             rn_snapshot *snapshot) RN_MUST_CHECK;
 
 typedef struct rn_settler {
 	rn_network net;
@@ -31,9 +36,11 @@ typedef struct rn_settler {
 	double *step;       /* the same length */
 	rn_snapshot step_kept;  /* of one step of an iteration */
 	rn_snapshot stage_kept; /* of a stage that may fail */
+	double *place_drawn;
 	int *rope_unknown;    /* row of a taut rope's tension, RN_NONE otherwise */
 	int *contact_unknown; /* row of the push of two bodies that touch, RN_NONE otherwise */
 	double energy;
+	int toppled; /* the prop, a rope of the network */
 	int step_count, stage_count;
 	int step_max;
 	const volatile int *stop;
@@ -58,7 +65,8 @@ typedef enum rn_ended {
 	RN_ENDED_WELL,
 	RN_ENDED_STUCK,
 	RN_ENDED_FALLING, /* the energy has no bottom */
-	RN_ENDED_TURNED,  /* a rope has come well off its tread on the way: see net.stops */
+	RN_ENDED_TOPPLED, /* a prop lies down, or balances on its edge */
+	RN_ENDED_TURNED,  /* a rope has come well off its ring on the way: see net.stops */
 	RN_ENDED_STOPPED
 } rn_ended;
 
@@ -68,6 +76,16 @@ void rn_start_loose(rn_settler *settler);
 /* Lowers the energy without friction until no node has more than `aim` [N] left over, or no more
  * than `enough` where rounding lets it fall no further. */
 rn_ended rn_minimise(rn_settler *settler, double aim, double enough);
+
+/* Gradient and stiffness of the frictionless energy at the places last measured, into residual and
+ * triplets (lower half). */
+void rn_minimise_assemble(rn_settler *settler);
+
+/* Moves what props stand on its edge off it; see topple.c. */
+void rn_topple_nudge(rn_settler *settler);
+/* The prop (a rope of the network) that topples at the present places, RN_NONE if none does. `drawn`
+ * holds the places as drawn. */
+int rn_topple_check(rn_settler *settler, const double *drawn);
 
 /* Solves R = 0, S = 0 for places and tensions together, with friction as net.friction_share says. */
 rn_ended rn_newton(rn_settler *settler);
@@ -79,8 +97,8 @@ int rn_newton_assemble(rn_settler *settler);
 void rn_settler_keep(const rn_settler *settler, rn_snapshot *snapshot);
 void rn_settler_return(rn_settler *settler, const rn_snapshot *snapshot);
 
-/* Whether some rope has come so far off its tread that it must change side now: followed on, it
- * would wind itself round backwards, and its length would have no bottom. */
+/* Whether some rope has come so far off its ring that it must change side now: followed on, it would
+ * wind itself round backwards, and its length would have no bottom. */
 bool rn_settler_unwound(const rn_settler *settler);
 
 /* Whether some bend has changed since by more than one step may. */

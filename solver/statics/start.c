@@ -25,7 +25,7 @@ static bool mostly_slack(const rn_network *net)
 	int slack = 0;
 	for (int r = 0; r < net->rope_count; r++) {
 		const rn_rope *rope = &net->ropes[r];
-		slack += !rope->pulled && rope->length < rope->length0 * (1 - slack_clear);
+		slack += !rope->pulled && !rope->pushes && rope->length < rope->length0 * (1 - slack_clear);
 	}
 	return 2 * slack > net->rope_count;
 }

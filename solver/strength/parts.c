@@ -3,6 +3,9 @@
 
 #include <math.h>
 
+#include "solver/base/vec2.h"
+#include "solver/model/place.h"
+
 /* ---- which parts there are ------------------------------------------------------------------- */
 
 static bool node_is_part(const rn_node *node)
@@ -19,11 +22,14 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 {
 	rn_part_result *parts;
 	int count = 0;
-	RN_TAKE(arena, parts, m->line_count + 2 * m->sling_count + 2 * m->node_count + m->station_count + 1);
+	RN_TAKE(arena, parts, m->prop_count + m->line_count + 2 * m->sling_count + 2 * m->node_count + m->station_count + 1);
 	for (int i = 0; i < m->line_count; i++)
 		add_part(parts, &count, rn_object_of(RN_LINE, i), RN_NONE);
 	for (int i = 0; i < m->sling_count; i++)
 		add_part(parts, &count, rn_object_of(RN_SLING, i), RN_NONE);
+	for (int i = 0; i < m->prop_count; i++)
+		if (!m->props[i].is_piece)
+			add_part(parts, &count, rn_object_of(RN_PROP, i), RN_NONE);
 	for (int i = 0; i < m->node_count; i++)
 		if (node_is_part(&m->nodes[i]))
 			add_part(parts, &count, rn_object_of(RN_NODE, i), i);
@@ -126,9 +132,9 @@ static double member_demand(const rn_case_result *answer, rn_object member, int 
 	for (int i = 0; i < answer->span_count; i++) {
 		const rn_span_result *span = &answer->spans[i];
 		if (span->member.kind != member.kind || span->member.index != member.index ||
-		    span->tension <= most)
+		    fabs(span->tension) <= most)
 			continue;
-		most = span->tension;
+		most = fabs(span->tension);
 		*at = span->to;
 	}
 	return fmax(most, 0);
@@ -138,6 +144,7 @@ static double demand(const rn_model *m, const rn_case_result *answer, rn_part_re
 {
 	switch (part->object.kind) {
 	case RN_LINE:
+	case RN_PROP:
 	case RN_SLING: return member_demand(answer, part->object, &part->at);
 	case RN_NODE:
 		if (rn_node_is_fixed(&m->nodes[part->object.index]))
@@ -188,6 +195,52 @@ static void set_limit(rn_part_result *part)
 	                                       : RN_NO_RATING;
 }
 
+/* ---- props --------------------------------------------------------------------------------- */
+
+static const rn_span_result *span_of(const rn_case_result *answer, rn_object member)
+{
+	for (int i = 0; i < answer->span_count; i++)
+		if (answer->spans[i].member.kind == member.kind &&
+		    answer->spans[i].member.index == member.index)
+			return &answer->spans[i];
+	return NULL;
+}
+
+static bool is_given(const rn_model *m, rn_object object, rn_attribute attribute)
+{
+	int i = rn_model_find_number(m, object, attribute);
+	return i != RN_NONE && m->numbers[i].origin == RN_GIVEN;
+}
+
+/* A bar with hinged ends is crushed at sigma_c A and buckles at pi^2 E I / L^2 (Euler), whichever
+ * comes first; the limit is that over the design factor. */
+static void set_prop_limit(const rn_model *m, const double *values, const rn_case_result *answer,
+                           rn_part_result *part)
+{
+	rn_object prop = part->object;
+	const rn_span_result *span = span_of(answer, prop);
+	double diameter = rn_model_value(m, values, prop, RN_ATTRIBUTE_DIAMETER, 0);
+	double wall = rn_model_value(m, values, prop, RN_ATTRIBUTE_WALL, 0);
+	double crushing = rn_model_value(m, values, prop, RN_ATTRIBUTE_COMPRESSION, 0) *
+	                  rn_section_area(diameter, wall);
+	double buckling = rn_model_value(m, values, prop, RN_ATTRIBUTE_MODULUS, 0) *
+	                  rn_section_inertia(diameter, wall) * RN_PI * RN_PI /
+	                  (span->length * span->length);
+	part->limit = 0;
+	part->unchecked = RN_CHECKED;
+	if (span->tension > 0)
+		part->unchecked = RN_PULLED;
+	else if (crushing <= 0 || !is_given(m, prop, RN_ATTRIBUTE_MODULUS))
+		part->unchecked = RN_WOOD_UNKNOWN;
+	else if (part->design_factor <= 0)
+		part->unchecked = RN_NO_DESIGN_FACTOR;
+	if (part->unchecked != RN_CHECKED)
+		return;
+	part->governed = buckling < crushing ? RN_BY_BUCKLING : RN_BY_CRUSHING;
+	part->strength = fmin(buckling, crushing);
+	part->limit = part->strength / part->design_factor;
+}
+
 void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answer)
 {
 	for (int i = 0; i < answer->part_count; i++) {
@@ -197,7 +250,9 @@ void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answ
 		part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
 		part->working_load = number(m, values, part, RN_ATTRIBUTE_WORKING_LOAD);
 		set_limit(part);
-		if (part->unchecked == RN_NO_RATING && gear_of(m, part->object) == RN_NONE)
+		if (part->object.kind == RN_PROP)
+			set_prop_limit(m, values, answer, part);
+		else if (part->unchecked == RN_NO_RATING && gear_of(m, part->object) == RN_NONE)
 			part->unchecked = RN_NO_GEAR;
 		part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
 	}

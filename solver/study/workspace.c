@@ -5,6 +5,7 @@
 
 #include "solver/statics/answer.h"
 #include "solver/statics/geometry.h"
+#include "solver/statics/kept.h"
 #include "solver/strength/parts.h"
 #include "solver/study/remarks.h"
 
@@ -13,6 +14,7 @@ struct rn_workspace {
 	rn_arena notes; /* of the last answer only */
 	const rn_model *model;
 	rn_settler settler;
+	rn_keeper keeper; /* of a model drawn under load */
 	rn_case_result answer;
 	rn_snapshot last; /* where the last answer left everything */
 	int *last_sides;
@@ -21,12 +23,8 @@ struct rn_workspace {
 
 static rn_status create_last(rn_workspace *w)
 {
-	const rn_network *net = &w->settler.net;
-	RN_TAKE(&w->arena, w->last.place, 2 * net->model->node_count + 1);
-	RN_TAKE(&w->arena, w->last.bend, net->stop_count + 1);
-	RN_TAKE(&w->arena, w->last.tension, net->rope_count + 1);
-	RN_TAKE(&w->arena, w->last.push, net->contact_count + 1);
-	RN_TAKE(&w->arena, w->last_sides, net->stop_count + 1);
+	RN_TRY(rn_snapshot_create(&w->arena, &w->settler.net, &w->last));
+	RN_TAKE(&w->arena, w->last_sides, w->settler.net.stop_count + 1);
 	return RN_OK;
 }
 
@@ -35,6 +33,8 @@ static rn_status build(rn_workspace *w, const rn_options *options)
 	RN_TRY(rn_settler_create(&w->arena, w->model, options, &w->settler));
 	RN_TRY(rn_answer_create(&w->arena, &w->settler.net, &w->answer));
 	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
+	if (w->model->drawn_under_load)
+		RN_TRY(rn_keeper_create(&w->arena, &w->settler.net, &w->keeper));
 	return create_last(w);
 }
 
@@ -89,8 +89,8 @@ static bool take_last(rn_workspace *w)
 		net->stops[i].bend = w->last.bend[i];
 	}
 	for (int r = 0; r < net->rope_count; r++) {
-		net->ropes[r].taut = w->last.tension[r] >= 0;
-		net->ropes[r].tension = net->ropes[r].taut ? w->last.tension[r] : 0;
+		net->ropes[r].taut = w->last.taut[r];
+		net->ropes[r].tension = w->last.tension[r];
 	}
 	for (int i = 0; i < net->contact_count; i++) {
 		net->contacts[i].touching = w->last.push[i] >= 0;
@@ -109,6 +109,62 @@ static rn_status look(rn_workspace *w, const double *values)
 	return rn_remarks_add(&w->settler, &w->answer);
 }
 
+/* ---- drawn under load ------------------------------------------------------------------------ */
+
+/* The coordinates of a textbook drawing are rounded, and none is moved: this part of the largest force
+ * may be left over [-]. */
+static const double exact_closed = 1e-6;
+
+static void check_kept_balance(rn_workspace *w)
+{
+	const rn_network *net = &w->settler.net;
+	rn_balance *balance = &w->answer.balance;
+	*balance = rn_balance_check(w->model, &w->answer);
+	double arm = net->size;
+	for (int i = 0; i < w->model->node_count; i++)
+		arm = fmax(arm, hypot(net->place[2 * i], net->place[2 * i + 1]));
+	if (w->answer.picture.exact)
+		balance->closed = balance->closed || (balance->relative <= exact_closed &&
+		                                      balance->moment <= exact_closed * net->load_scale * arm);
+}
+
+/* A piece that is drawn hanging does not fall first, whatever is above it. */
+static void drop_falls(rn_case_result *answer)
+{
+	int kept = 0;
+	for (int i = 0; i < answer->notes.count; i++)
+		if (answer->notes.items[i].kind != RN_NOTE_FALLS_FIRST)
+			answer->notes.items[kept++] = answer->notes.items[i];
+	answer->notes.count = kept;
+	answer->falls = false;
+}
+
+static rn_status look_at_kept(rn_workspace *w, const double *values)
+{
+	rn_parts_fill(w->model, values, &w->answer);
+	check_kept_balance(w);
+	RN_TRY(rn_remarks_add(&w->settler, &w->answer));
+	drop_falls(&w->answer);
+	return rn_keep_ranges(&w->settler, &w->keeper, &w->answer);
+}
+
+static void clear_ranges(rn_case_result *answer)
+{
+	for (int i = 0; i < answer->span_count; i++) {
+		rn_span_result *span = &answer->spans[i];
+		span->has_range = span->open_below = span->open_above = false;
+		span->tension_least = span->tension_most = 0;
+	}
+}
+
+static rn_status settle_or_keep(rn_workspace *w, bool warm)
+{
+	w->answer.picture = (rn_picture){.left_over_node = RN_NONE, .moved_node = RN_NONE};
+	if (w->model->drawn_under_load)
+		return rn_keep(&w->settler, &w->keeper, &w->answer.outcome, &w->answer.picture);
+	return rn_settle(&w->settler, warm, &w->answer.outcome);
+}
+
 static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *values, bool warm)
 {
 	w->answer.notes = (rn_notes){0};
@@ -116,10 +172,13 @@ static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *
 	w->settler.notes = &w->answer.notes;
 	w->settler.notes_arena = &w->notes;
 	w->answer.case_index = (int)(c - w->model->cases);
-	RN_TRY(rn_settle(&w->settler, warm, &w->answer.outcome));
+	RN_TRY(settle_or_keep(w, warm));
 	rn_answer_fill(&w->settler, &w->answer);
+	clear_ranges(&w->answer);
 	w->answer.balance = (rn_balance){.worst_node = RN_NONE};
 	w->has_last = false;
+	if (w->answer.outcome == RN_OUTCOME_KEPT)
+		return look_at_kept(w, values);
 	if (w->answer.outcome != RN_OUTCOME_SETTLED)
 		return RN_OK;
 	keep_last(w);

@@ -1,0 +1,604 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Pictures of the loaded rig: forces found at kept places, the nearest picture that balances, what
+ * balance leaves open.
+ */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+#include <glpk.h>
+
+#include "io/xml/reader.h"
+#include "solver/model/place.h"
+#include "solver/statics/kept.h"
+#include "solver/statics/program.h"
+#include "tests/build.h"
+#include "tests/support.h"
+
+/* ---- what the tests share -------------------------------------------------------------------- */
+
+/* Turns a checked model into a picture whose places may be off by `error`. */
+static void make_picture(rn_model *m, double error)
+{
+	m->drawn_under_load = true;
+	build_number(m, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_PLACE_ERROR, error);
+}
+
+static rn_result *solve(const rn_model *m)
+{
+	rn_options options = rn_options_default();
+	rn_result *result = NULL;
+	assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+	return result;
+}
+
+static rn_model *empty_model(void)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_model *m = NULL;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	return m;
+}
+
+static const rn_note *find_note(const rn_case_result *answer, rn_note_kind kind)
+{
+	for (int i = 0; i < answer->notes.count; i++)
+		if (answer->notes.items[i].kind == kind)
+			return &answer->notes.items[i];
+	return NULL;
+}
+
+static double tension_of(const rn_model *m, const rn_case_result *answer, const char *id)
+{
+	rn_object object = rn_model_object_by_id(m, id);
+	return net_tension(answer, object.kind, object.index, 0);
+}
+
+/* ---- three legs in a plane --------------------------------------------------------------------- */
+
+/* Anchors (-3,4), (0,4), (3,4), 10 kN at the origin: one leg too many. */
+static rn_model *three_legs(double side_stiffness, double middle_stiffness)
+{
+	rn_model *m = empty_model();
+	int a = build_node(m, "a", RN_NODE_ANCHOR, -3, 4, 0), b = build_node(m, "b", RN_NODE_ANCHOR, 0, 4, 0),
+	    c = build_node(m, "c", RN_NODE_ANCHOR, 3, 4, 0), log = build_node(m, "log", RN_NODE_PIECE, 0, 0, 1e4);
+	build_sling(m, "left", a, log, side_stiffness, 0);
+	build_sling(m, "middle", b, log, middle_stiffness, 0);
+	build_sling(m, "right", c, log, side_stiffness, 0);
+	m->drawn_under_load = true;
+	build_number(m, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_PLACE_ERROR, 0);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	return m;
+}
+
+static void test_legs_share_by_stretch(void **state)
+{
+	(void)state;
+	rn_model *m = three_legs(1e6, 1e6);
+	rn_result *result = solve(m);
+	const rn_case_result *answer = &result->cases[0];
+	assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+	assert_int_equal(answer->picture.open_count, 1);
+	/* three-bar problem: T_mid = W/(1 + 2 cos^3 a), T_side = T_mid cos^2 a, tan a = 3/4 */
+	rn_assert_near(tension_of(m, answer, "middle"), 1e4 / (1 + 2 * 0.512), 1e-9, 0);
+	rn_assert_near(tension_of(m, answer, "left"), 1e4 / (1 + 2 * 0.512) * 0.64, 1e-9, 0);
+	rn_assert_near(tension_of(m, answer, "right"), 1e4 / (1 + 2 * 0.512) * 0.64, 1e-9, 0);
+	assert_true(answer->balance.closed);
+	const rn_note *open = find_note(answer, RN_NOTE_PICTURE_OPEN);
+	assert_non_null(open);
+	assert_true(open->value[0] == 1);
+	rn_result_destroy(result);
+	rn_model_destroy(m);
+}
+
+static void test_legs_range(void **state)
+{
+	(void)state;
+	rn_model *m = three_legs(1e6, 1e6);
+	rn_result *result = solve(m);
+	const rn_case_result *answer = &result->cases[0];
+	const double most[3] = {6250, 10000, 6250};
+	for (int i = 0; i < 3; i++) {
+		const rn_span_result *span = &answer->spans[i];
+		assert_true(span->has_range && !span->open_below && !span->open_above);
+		rn_assert_near(span->tension_least, 0, 0, 1e-5);
+		rn_assert_near(span->tension_most, most[i], 1e-9, 0);
+	}
+	rn_result_destroy(result);
+	rn_model_destroy(m);
+}
+
+/* ---- settled shapes, drawn as pictures --------------------------------------------------------- */
+
+static const rn_pass_result *pass_at(const rn_case_result *answer, int station)
+{
+	for (int i = 0; i < answer->pass_count; i++)
+		if (answer->passes[i].station == station)
+			return &answer->passes[i];
+	return NULL;
+}
+
+/* One station as the answer has it: tread as used, side as settled, friction as it acted. */
+static void draw_station(net_line *line, const rn_model *m, const double *values,
+                         const rn_case_result *answer, int station)
+{
+	const rn_pass_result *pass = pass_at(answer, station);
+	const rn_station *s = &m->stations[station];
+	net_station *drawn = net_add_station(line, s->kind, s->node, pass ? 2 * pass->radius : 0);
+	rn_object object = rn_object_of(RN_STATION, station);
+	drawn->pull = rn_model_value(m, values, object, RN_ATTRIBUTE_PULL, 0);
+	if (!pass)
+		return;
+	drawn->side = pass->side;
+	rn_contact_law law = rn_station_contact(m, values, station);
+	bool acts = pass->friction_exponent != 0;
+	drawn->friction = acts && !law.is_sheave ? law.friction : 0;
+	drawn->efficiency = law.is_sheave ? (acts ? law.efficiency : 1) : 0;
+	if (acts)
+		line->toward_last = pass->friction_exponent > 0;
+}
+
+/* The picture of a settled case: every node where it came to rest, anchors of stems as anchors. */
+static net_data draw(const rn_model *m, const double *values, const rn_case_result *answer)
+{
+	net_data n = {.friction = true};
+	for (int i = 0; i < m->node_count; i++) {
+		const rn_node_result *node = &answer->nodes[i];
+		int made = net_add_node(&n, m->nodes[i].kind, node->place[0], node->place[1], 0);
+		n.nodes[made].load[0] = node->load[0];
+		n.nodes[made].load[1] = node->load[1];
+	}
+	for (int i = 0; i < m->leg_count; i++)
+		net_add_sling(&n, m->legs[i].from, m->legs[i].to, 1e6);
+	for (int i = 0; i < m->line_count; i++) {
+		net_line *line = net_add_line(&n, 1e6, true);
+		for (int k = 0; k < m->lines[i].station_count; k++)
+			draw_station(line, m, values, answer, m->lines[i].first_station + k);
+	}
+	return n;
+}
+
+/* A shape a picture can be taken of: no rope that misses its ring, no span shorter than `least`. */
+static bool can_be_drawn(const rn_case_result *answer, double least)
+{
+	if (answer->outcome != RN_OUTCOME_SETTLED || net_largest_tension(answer) <= 0)
+		return false;
+	for (int i = 0; i < answer->pass_count; i++)
+		if (answer->passes[i].lifted)
+			return false;
+	for (int i = 0; i < answer->span_count; i++)
+		if (answer->spans[i].length < least)
+			return false;
+	return true;
+}
+
+/* Every place is off by at most `error`, any way. */
+static void blur(net_data *n, support_random *random, double error)
+{
+	for (int i = 0; i < n->node_count; i++) {
+		double off = error * sqrt(support_random_between(random, 0, 1));
+		double way = support_random_between(random, -RN_PI, RN_PI);
+		n->nodes[i].place[0] += off * cos(way);
+		n->nodes[i].place[1] += off * sin(way);
+	}
+}
+
+typedef struct settled {
+	rn_model *model;
+	rn_result *result;
+	double *values;
+} settled;
+
+static void let_go(settled *s)
+{
+	rn_result_destroy(s->result);
+	rn_model_destroy(s->model);
+	free(s->values);
+}
+
+static rn_options plain_options(void)
+{
+	rn_options options = rn_options_default();
+	options.stretch_check = options.side_check = false;
+	return options;
+}
+
+static rn_result *solve_plain(const rn_model *m)
+{
+	rn_options options = plain_options();
+	rn_result *result = NULL;
+	assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+	return result;
+}
+
+/* The next random rigging whose settled shape can be drawn. */
+static settled settle_random(support_random *random, double span_least)
+{
+	for (;;) {
+		net_random_options options = {.treads = true, .friction = true, .pulls = true,
+		                              .free_least = 1, .free_most = 4};
+		net_data n = net_random(random, options);
+		rn_allocator allocator = rn_allocator_default();
+		settled s = {.model = net_model(&n, &allocator)};
+		if (!s.model)
+			continue;
+		s.result = solve_plain(s.model);
+		s.values = calloc((size_t)s.model->number_count, sizeof *s.values);
+		assert_non_null(s.values);
+		rn_case_values(s.model, &s.model->cases[0], s.values);
+		if (can_be_drawn(&s.result->cases[0], span_least))
+			return s;
+		let_go(&s);
+	}
+}
+
+/* ---- the models a rigger copies ---------------------------------------------------------------- */
+
+static rn_status read_bytes(const char *name, char **bytes_out, size_t *size_out)
+{
+	enum { most = 1 << 20 };
+	char path[600];
+	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
+	FILE *file = fopen(path, "rb");
+	assert_non_null(file);
+	*bytes_out = malloc(most);
+	assert_non_null(*bytes_out);
+	*size_out = fread(*bytes_out, 1, most, file);
+	fclose(file);
+	return RN_OK;
+}
+
+static rn_status fetch_bytes(void *context, const char *href, char **bytes_out, size_t *size_out,
+                             const char **reason_out)
+{
+	(void)context;
+	(void)reason_out;
+	return read_bytes(href, bytes_out, size_out);
+}
+
+static const char *const model_names[] = {"choked-pair.xml",       "fern-house.xml",
+                                          "floating-redirect.xml", "one-redirect.xml",
+                                          "straight-lowering.xml", "three-to-one.xml"};
+
+static rn_document *read_model(const char *name)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_fetch fetch = {.read = fetch_bytes};
+	rn_document *document = NULL;
+	char *bytes;
+	size_t size;
+	assert_int_equal(read_bytes(name, &bytes, &size), RN_OK);
+	assert_int_equal(rn_document_read(&allocator, name, bytes, size, &fetch, &document), RN_OK);
+	free(bytes);
+	return document;
+}
+
+/* NULL if the blurred drawing breaks a rule of the check. */
+static rn_model *picture_of(const net_data *n, double error)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_model *m = net_model(n, &allocator);
+	if (m)
+		make_picture(m, error);
+	return m;
+}
+
+/* ---- exact pictures ---------------------------------------------------------------------------- */
+
+/* How far a picture of the settled shape gives other tensions, over the largest; < 0: it leaves
+ * forces open (a slack rope drawn straight could carry something). */
+static double disagreement(const rn_model *settled_model, const double *values,
+                           const rn_case_result *true_answer, double error)
+{
+	net_data n = draw(settled_model, values, true_answer);
+	rn_model *m = picture_of(&n, error);
+	assert_non_null(m);
+	rn_result *r = solve_plain(m);
+	const rn_case_result *answer = &r->cases[0];
+	assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+	assert_true(answer->balance.closed);
+	double worst = answer->picture.open_count ? -1 : 0;
+	for (int i = 0; worst >= 0 && i < answer->span_count; i++)
+		worst = fmax(worst, fabs(answer->spans[i].tension - true_answer->spans[i].tension) /
+		                            net_largest_tension(true_answer));
+	rn_result_destroy(r);
+	rn_model_destroy(m);
+	return worst;
+}
+
+static void test_settled_shapes_agree(void **state)
+{
+	(void)state;
+	support_random random = support_random_from(5);
+	static const double errors[] = {0, 1e-12, 1e-9};
+	int compared = 0;
+	double worst = 0;
+	for (int i = 0; i < 150; i++) {
+		settled s = settle_random(&random, 0.05);
+		for (size_t k = 0; k < sizeof errors / sizeof *errors; k++) {
+			double off = disagreement(s.model, s.values, &s.result->cases[0], errors[k]);
+			compared += off >= 0;
+			worst = fmax(worst, off);
+		}
+		let_go(&s);
+	}
+	print_message("%d pictures, worst %.3g\n", compared, worst);
+	assert_true(compared >= 200);
+	assert_true(worst <= 1e-7);
+}
+
+static void test_models_agree(void **state)
+{
+	(void)state;
+	int compared = 0;
+	double worst = 0;
+	for (size_t i = 0; i < sizeof model_names / sizeof *model_names; i++) {
+		rn_document *document = read_model(model_names[i]);
+		rn_result *result = solve_plain(document->model);
+		double *values = calloc((size_t)document->model->number_count, sizeof *values);
+		assert_non_null(values);
+		for (int c = 0; c < result->case_count; c++) {
+			rn_case_values(document->model, &document->model->cases[c], values);
+			if (!can_be_drawn(&result->cases[c], 1e-3))
+				continue;
+			double off = disagreement(document->model, values, &result->cases[c], 0);
+			compared += off >= 0;
+			worst = fmax(worst, off);
+		}
+		free(values);
+		rn_result_destroy(result);
+		rn_document_destroy(document);
+	}
+	print_message("%d pictures, worst %.3g\n", compared, worst);
+	assert_true(compared >= 10);
+	assert_true(worst <= 1e-7);
+}
+
+/* ---- blurred pictures ------------------------------------------------------------------------ */
+
+enum { DRAWS_RANDOM = 200, DRAWS_MODEL = 20, DRAWS_MOST = 420, TENSIONS_MOST = 30 * DRAWS_MOST };
+
+typedef struct errors {
+	double items[TENSIONS_MOST]; /* of each tension, over the largest of its rig */
+	int count, draw_count, off;
+	double error;
+	support_random random;
+} errors;
+
+/* Draws one settled case, blurs it, reads it back. */
+static void read_back(errors *e, const rn_model *settled_model, const double *values,
+                      const rn_case_result *true_answer)
+{
+	net_data n = draw(settled_model, values, true_answer);
+	blur(&n, &e->random, e->error);
+	rn_model *m = picture_of(&n, e->error);
+	if (!m)
+		return; /* treads that no longer have room: the check says so */
+	rn_result *r = solve_plain(m);
+	const rn_case_result *answer = &r->cases[0];
+	bool kept = answer->outcome == RN_OUTCOME_KEPT;
+	e->off += !kept;
+	if (kept && answer->picture.open_count == 0) {
+		assert_true(answer->balance.closed);
+		assert_true(answer->picture.largest_move <= 2 * e->error);
+		e->draw_count++;
+		for (int i = 0; i < answer->span_count && e->count < TENSIONS_MOST; i++)
+			e->items[e->count++] = fabs(answer->spans[i].tension - true_answer->spans[i].tension) /
+			                       net_largest_tension(true_answer);
+	}
+	rn_result_destroy(r);
+	rn_model_destroy(m);
+}
+
+static void read_models_back(errors *e)
+{
+	for (size_t i = 0; i < sizeof model_names / sizeof *model_names; i++) {
+		rn_document *document = read_model(model_names[i]);
+		rn_result *result = solve_plain(document->model);
+		double *values = calloc((size_t)document->model->number_count, sizeof *values);
+		assert_non_null(values);
+		for (int c = 0; c < result->case_count; c++) {
+			rn_case_values(document->model, &document->model->cases[c], values);
+			/* closer nodes than this no one marks in a photo by their places alone */
+			for (int k = 0; k < DRAWS_MODEL && can_be_drawn(&result->cases[c], 0.3); k++)
+				read_back(e, document->model, values, &result->cases[c]);
+		}
+		free(values);
+		rn_result_destroy(result);
+		rn_document_destroy(document);
+	}
+}
+
+static int by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+	return (x > y) - (x < y);
+}
+
+/* Half the pictures from models/, half from random nets, four of each; what 95 in 100 tensions are
+ * off by at most. */
+static double read_all_back(double error)
+{
+	errors *e = calloc(1, sizeof *e);
+	assert_non_null(e);
+	e->error = error;
+	e->random = support_random_from(77);
+	read_models_back(e);
+	int from_models = e->draw_count;
+	while (e->draw_count < from_models + DRAWS_RANDOM) {
+		settled s = settle_random(&e->random, 0.3);
+		for (int k = 0; k < 4; k++)
+			read_back(e, s.model, s.values, &s.result->cases[0]);
+		let_go(&s);
+	}
+	qsort(e->items, (size_t)e->count, sizeof *e->items, by_size);
+	double result = e->items[e->count * 95 / 100];
+	print_message("%g m off: %d pictures, %d tensions, 95 in 100 within %.3g, worst %.3g; %d not kept\n",
+	              error, e->draw_count, e->count, result, e->items[e->count - 1], e->off);
+	assert_true(e->draw_count >= 400);
+	assert_true(e->off <= e->draw_count / 100);
+	free(e);
+	return result;
+}
+
+static void test_blurred_pictures(void **state)
+{
+	(void)state;
+	assert_true(read_all_back(0.01) <= 0.003);
+	assert_true(read_all_back(0.02) <= 0.007);
+	assert_true(read_all_back(0.05) <= 0.02);
+}
+
+/* ---- manufactured pictures --------------------------------------------------------------------- */
+
+/* The geometry of belts once more, from doc/theory.md (1) and (2) and no code of the solver. */
+typedef struct heading {
+	bool exists;
+	double angle;
+} heading;
+
+static heading tangent(const net_data *n, const net_station *a, const net_station *b)
+{
+	double dx = n->nodes[b->node].place[0] - n->nodes[a->node].place[0];
+	double dy = n->nodes[b->node].place[1] - n->nodes[a->node].place[1];
+	double offset = a->side * a->tread / 2 - b->side * b->tread / 2, distance = hypot(dx, dy);
+	if (fabs(offset) > 0.9 * distance)
+		return (heading){false, 0};
+	return (heading){true, atan2(dy, dx) + asin(offset / distance)};
+}
+
+/* T_after / T_before for rope that runs that way. A sheave loses (1 - eta)/(1 + eta) of what it
+ * bears: found by halving, the law as it stands. */
+static double ratio_at(const net_station *s, double bend, double gap)
+{
+	if (s->efficiency <= 0)
+		return exp(s->friction * bend);
+	double c = (1 - s->efficiency) / (1 + s->efficiency), low = 1, high = 2 / s->efficiency;
+	for (int i = 0; i < 200; i++) {
+		double q = (low + high) / 2;
+		double borne = sqrt(1 + q * q - 2 * q * cos(gap));
+		if (q - 1 < c * borne)
+			low = q;
+		else
+			high = q;
+	}
+	return low;
+}
+
+/* Adds what the line pulls on its nodes when its first span carries `tension`; the tensions of its
+ * spans in *spans. False if the line cannot be laid. */
+static bool pull_line(const net_data *n, const net_line *line, double tension, double *pull, double *spans)
+{
+	double before = 0;
+	for (int i = 0; i + 1 < line->station_count; i++) {
+		const net_station *s = &line->stations[i];
+		heading h = tangent(n, s, s + 1);
+		if (!h.exists)
+			return false;
+		if (i > 0) {
+			double turn = remainder(h.angle - before, 2 * RN_PI);
+			double bend = s->tread > 0 ? s->side * turn : fabs(turn);
+			if (bend < 0.02 || bend > 3)
+				return false;
+			double ratio = ratio_at(s, bend, turn);
+			tension *= line->toward_last ? ratio : 1 / ratio;
+		}
+		spans[i] = tension;
+		double force[2] = {tension * cos(h.angle), tension * sin(h.angle)};
+		for (int k = 0; k < 2; k++) {
+			pull[2 * s->node + k] += force[k];
+			pull[2 * s[1].node + k] -= force[k];
+		}
+		before = h.angle;
+	}
+	return true;
+}
+
+/* Chooses a tension for every rope and gives the nodes the loads that balance them. Tensions in the
+ * order of an answer: spans of lines, then slings. */
+static bool load_for(net_data *n, support_random *random, double *tensions)
+{
+	double pull[2 * NET_NODES] = {0};
+	int count = 0;
+	for (int i = 0; i < n->line_count; i++) {
+		net_line *line = &n->lines[i];
+		double tension = support_random_between(random, 100, 5000);
+		line->slack = 0;
+		if (line->stations[0].pull > 0)
+			line->stations[0].pull = tension;
+		if (!pull_line(n, line, tension, pull, tensions + count))
+			return false;
+		count += line->station_count - 1;
+	}
+	for (int i = 0; i < n->sling_count; i++) {
+		net_station ends[2] = {{.node = n->slings[i].from}, {.node = n->slings[i].to}};
+		heading h = tangent(n, &ends[0], &ends[1]);
+		double tension = support_random_between(random, 100, 5000);
+		n->slings[i].reach = 0;
+		tensions[count++] = tension;
+		pull[2 * ends[0].node] += tension * cos(h.angle);
+		pull[2 * ends[0].node + 1] += tension * sin(h.angle);
+		pull[2 * ends[1].node] -= tension * cos(h.angle);
+		pull[2 * ends[1].node + 1] -= tension * sin(h.angle);
+	}
+	for (int i = 0; i < n->node_count; i++)
+		for (int k = 0; k < 2; k++)
+			n->nodes[i].load[k] = n->nodes[i].kind <= RN_NODE_BOLLARD ? 0 : -pull[2 * i + k];
+	return true;
+}
+
+static void test_manufactured(void **state)
+{
+	(void)state;
+	enum { NETS = 2000 };
+	support_random random = support_random_from(2000);
+	double worst = 0;
+	int open = 0;
+	for (int done = 0; done < NETS;) {
+		net_random_options options = {.treads = true, .friction = true, .pulls = true,
+		                              .wild = done % 2 == 1, .free_least = 1, .free_most = 6};
+		net_data n = net_random(&random, options);
+		double tensions[NET_LINES * NET_STATIONS + NET_SLINGS], largest = 0;
+		if (!load_for(&n, &random, tensions))
+			continue;
+		rn_model *m = picture_of(&n, 0);
+		if (!m)
+			continue;
+		rn_result *r = solve_plain(m);
+		const rn_case_result *answer = &r->cases[0];
+		assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+		open += answer->picture.open_count > 0;
+		if (answer->picture.open_count == 0) {
+			done++;
+			for (int i = 0; i < answer->span_count; i++)
+				largest = fmax(largest, tensions[i]);
+			for (int i = 0; i < answer->span_count; i++)
+				worst = fmax(worst, fabs(answer->spans[i].tension - tensions[i]) / largest);
+			assert_true(answer->picture.left_over <= 1e-9 * largest);
+		}
+		rn_result_destroy(r);
+		rn_model_destroy(m);
+	}
+	print_message("%d nets and %d that leave forces open, worst %.3g\n", NETS, open, worst);
+	assert_true(worst <= 1e-9);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(test_legs_share_by_stretch),
+		cmocka_unit_test(test_legs_range),
+		cmocka_unit_test(test_settled_shapes_agree),
+		cmocka_unit_test(test_models_agree),
+		cmocka_unit_test(test_blurred_pictures),
+		cmocka_unit_test(test_manufactured),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -248,12 +248,17 @@ typedef struct rn_item {
 	const char *serial, *checked_on, *label_for; /* may be NULL */
 } rn_item;
 
-/* Numbers: X Y LEAN DENSITY STIFFNESS. */
+/* Whether a stem bends under the pulls on it. Left to the program it does where a rope joins it to
+ * another stem or the ground, which would carry nothing otherwise. */
+typedef enum rn_give { RN_GIVE_NO, RN_GIVE_YES, RN_GIVE_AUTO } rn_give;
+
+/* Numbers: X Y LEAN DENSITY MODULUS. */
 typedef struct rn_stem {
 	rn_place place;
 	const char *id;
 	const char *species;              /* may be NULL */
 	int first_section, section_count; /* kept by the model */
+	rn_give give;
 } rn_stem;
 
 /* Numbers: HEIGHT DIAMETER WALL. Sections of a stem are added in order of rising height. */

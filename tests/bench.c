@@ -35,7 +35,7 @@ static void need(bool holds)
 		abort();
 }
 
-/* ---- 1: the chain -------------------------------------------------------------------------------- */
+/* ---- 1: the chain ---------------------------------------------------------------------------- */
 
 /* Ends (0,0) and (2,-1) m, n springs of 10 n N/m and 2 sqrt(5)/n m, 1 kg at each inner node. */
 typedef struct chain {
@@ -188,7 +188,8 @@ static rn_model *chain_model(const chain *c)
 		bool end = i == 0 || i == c->count;
 		snprintf(id, sizeof id, "n%d", i);
 		chain_place(c, inner, i, place);
-		build_node(m, id, end ? RN_NODE_ANCHOR : RN_NODE_PIECE, place[0], place[1], end ? 0 : c->weight);
+		build_node(m, id, end ? RN_NODE_ANCHOR : RN_NODE_PIECE, place[0], place[1],
+		           end ? 0 : c->weight);
 	}
 	for (int i = 0; i < c->count; i++) {
 		char id[16];
@@ -227,7 +228,8 @@ static const rn_case_result *bed_settle(bed *b, bool warm, double *time_out)
 {
 	const rn_case_result *answer;
 	double begun = now();
-	need(rn_workspace_settle(b->workspace, &b->model->cases[0], b->values, warm, &answer) == RN_OK);
+	need(rn_workspace_settle(b->workspace, &b->model->cases[0], b->values, warm, &answer) ==
+	     RN_OK);
 	*time_out = now() - begun;
 	return answer;
 }
@@ -241,7 +243,8 @@ static outcome settle_ours(chain c, double *balance_out)
 		const rn_case_result *answer = bed_settle(&b, false, &time);
 		need(answer->outcome == RN_OUTCOME_SETTLED);
 		for (int i = 1; i < c.count; i++)
-			memcpy(&inner[2 * i - 2], answer->nodes[i].place, sizeof answer->nodes[i].place);
+			memcpy(&inner[2 * i - 2], answer->nodes[i].place,
+			       sizeof answer->nodes[i].place);
 		*balance_out = answer->balance.worst;
 		if (time < best.time)
 			best = (outcome){time, chain_residual(&c, inner), answer->info.steps};
@@ -254,19 +257,21 @@ static void bench_chain(void)
 {
 	static const int counts[] = {10, 40, 200};
 	double gradient[2 * SPRINGS_MOST];
-	printf("1  hanging chain of n springs, straight slack start; left over by places, and by tensions [N]\n");
-	printf("     n   settle us  steps   by places  by tensions   lbfgs us  calls   by places   ratio\n");
+	printf("1  hanging chain of n springs, straight slack start; left over by places, and by "
+	       "tensions [N]\n");
+	printf("     n   settle us  steps   by places  by tensions   lbfgs us  calls   by places   "
+	       "ratio\n");
 	for (size_t i = 0; i < sizeof counts / sizeof *counts; i++) {
 		chain c = chain_of(counts[i], gradient);
 		double balance = 0;
 		outcome ours = settle_ours(c, &balance), other = minimise_generally(c);
 		printf("  %4d  %10.1f  %5d  %10.1e  %11.1e  %9.1f  %5d  %10.1e  %6.2f\n", c.count,
-		       1e6 * ours.time, ours.steps, ours.residual, balance, 1e6 * other.time, other.steps,
-		       other.residual, other.time / ours.time);
+		       1e6 * ours.time, ours.steps, ours.residual, balance, 1e6 * other.time,
+		       other.steps, other.residual, other.time / ours.time);
 	}
 }
 
-/* ---- 2: the rigging ------------------------------------------------------------------------------ */
+/* ---- 2: the rigging -------------------------------------------------------------------------- */
 
 /* Warm: the load goes up and down by 1 %, each time from where the last answer left it. */
 static double shortest_warm(bed *b, int load, int *steps_out)
@@ -298,7 +303,8 @@ static void bench_rigging(void)
 {
 	static const char *const names[] = {"at rest", "lowering", "raising"};
 	rn_allocator allocator = rn_allocator_default();
-	printf("\n2  ten-node rigging: treads, sheaves, a ring with friction; warm: load changed by 1 %%\n");
+	printf("\n2  ten-node rigging: treads, sheaves, a ring with friction; warm: load changed "
+	       "by 1 %%\n");
 	printf("  case         cold us  steps     warm us  steps  proof\n");
 	for (int i = 0; i < 3; i++) {
 		net_data n = net_rigging();
@@ -306,16 +312,18 @@ static void bench_rigging(void)
 		n.lines[0].toward_last = i == 2;
 		bed b = bed_make(net_model(&n, &allocator));
 		rn_object heaviest = rn_object_of(RN_FORCE, b.model->force_count - 1);
-		int load = rn_model_find_number(b.model, heaviest, RN_ATTRIBUTE_SIZE), cold_steps, warm_steps = 0;
+		int load = rn_model_find_number(b.model, heaviest, RN_ATTRIBUTE_SIZE), cold_steps,
+		    warm_steps = 0;
 		bool closed;
-		double cold = shortest_cold(&b, &cold_steps, &closed), warm = shortest_warm(&b, load, &warm_steps);
-		printf("  %-9s  %9.1f  %5d  %10.1f  %5d  %s\n", names[i], 1e6 * cold, cold_steps, 1e6 * warm,
-		       warm_steps, closed ? "closed" : "OPEN");
+		double cold = shortest_cold(&b, &cold_steps, &closed),
+		       warm = shortest_warm(&b, load, &warm_steps);
+		printf("  %-9s  %9.1f  %5d  %10.1f  %5d  %s\n", names[i], 1e6 * cold, cold_steps,
+		       1e6 * warm, warm_steps, closed ? "closed" : "OPEN");
 		bed_drop(&b);
 	}
 }
 
-/* ---- 3: random networks --------------------------------------------------------------------------- */
+/* ---- 3: random networks ---------------------------------------------------------------------- */
 
 enum { DRAWS = 300 };
 
@@ -352,21 +360,27 @@ static void bench_random(const char *name, net_random_options options)
 		bed_drop(&b);
 	}
 	qsort(steps, DRAWS, sizeof *steps, by_size);
-	printf("  %-22s  %6d  %4d  %7d  %10d  %5d  %12.1f\n", name, steps[DRAWS / 2], steps[DRAWS * 95 / 100],
-	       steps[DRAWS - 1], settled, open, 1e6 * most);
+	printf("  %-22s  %6d  %4d  %7d  %10d  %5d  %12.1f\n", name, steps[DRAWS / 2],
+	       steps[DRAWS * 95 / 100], steps[DRAWS - 1], settled, open, 1e6 * most);
 }
 
 int main(void)
 {
 	bench_chain();
 	bench_rigging();
-	printf("\n3  steps over %d random networks without friction, 2 to 6 free nodes, 1 to 3 lines\n", DRAWS);
+	printf("\n3  steps over %d random networks without friction, 2 to 6 free nodes, 1 to 3 "
+	       "lines\n",
+	       DRAWS);
 	printf("                          median  95 %%  largest  settled of  proof  slowest\n");
-	printf("                                                       %4d   open       us\n", DRAWS);
+	printf("                                                       %4d   open       us\n",
+	       DRAWS);
 	bench_random("tame, points", (net_random_options){.free_least = 2, .free_most = 6});
-	bench_random("tame, treads", (net_random_options){.treads = true, .free_least = 2, .free_most = 6});
-	bench_random("wild, points", (net_random_options){.wild = true, .free_least = 2, .free_most = 6});
+	bench_random("tame, treads",
+	             (net_random_options){.treads = true, .free_least = 2, .free_most = 6});
+	bench_random("wild, points",
+	             (net_random_options){.wild = true, .free_least = 2, .free_most = 6});
 	bench_random("wild, treads",
-	             (net_random_options){.treads = true, .wild = true, .free_least = 2, .free_most = 6});
+	             (net_random_options){
+			     .treads = true, .wild = true, .free_least = 2, .free_most = 6});
 	return 0;
 }

@@ -18,19 +18,20 @@ void support_assert_near(double actual, double expected, double rel, double abs,
 	double allowed = fmax(rel * fabs(expected), abs), off = fabs(actual - expected);
 	if (off <= allowed)
 		return;
-	print_error("%s is %.17g, expected %.17g: off by %.3g, allowed %.3g\n", text, actual, expected, off,
-	            allowed);
+	print_error("%s is %.17g, expected %.17g: off by %.3g, allowed %.3g\n", text, actual,
+	            expected, off, allowed);
 	_fail(file, line);
 }
 
-/* ---- memory -------------------------------------------------------------------------------- */
+/* ---- memory ---------------------------------------------------------------------------------- */
 
 static void *take(void *context, size_t size)
 {
 	support_memory *memory = context;
 	memory->call_count++;
-	bool failing = memory->fail_at > 0 && (memory->for_good ? memory->call_count >= memory->fail_at
-	                                                        : memory->call_count == memory->fail_at);
+	bool failing =
+		memory->fail_at > 0 && (memory->for_good ? memory->call_count >= memory->fail_at
+	                                                 : memory->call_count == memory->fail_at);
 	void *block = failing ? NULL : malloc(size);
 	if (!block)
 		return NULL;
@@ -132,8 +133,8 @@ static void make_node(rn_model *m, const net_node *node, int index)
 
 static void make_station(rn_model *m, const net_station *station)
 {
-	rn_object object = rn_object_of(
-		RN_STATION, build_station(m, station->kind, station->node, station->tread, station->side));
+	rn_object object = rn_object_of(RN_STATION, build_station(m, station->kind, station->node,
+	                                                          station->tread, station->side));
 	if (station->kind == RN_THROUGH && station->efficiency > 0)
 		build_number(m, object, RN_ATTRIBUTE_EFFICIENCY, station->efficiency);
 	else if (station->kind != RN_TIE)
@@ -168,8 +169,10 @@ static void make_case(rn_model *m, const net_data *n)
 			continue;
 		rn_force force = {.case_index = 0, .node = i};
 		assert_int_equal(rn_model_add_force(m, &force, &index), RN_OK);
-		build_number(m, rn_object_of(RN_FORCE, index), RN_ATTRIBUTE_SIZE, hypot(load[0], load[1]));
-		build_number(m, rn_object_of(RN_FORCE, index), RN_ATTRIBUTE_TOWARD, atan2(load[1], load[0]));
+		build_number(m, rn_object_of(RN_FORCE, index), RN_ATTRIBUTE_SIZE,
+		             hypot(load[0], load[1]));
+		build_number(m, rn_object_of(RN_FORCE, index), RN_ATTRIBUTE_TOWARD,
+		             atan2(load[1], load[0]));
 	}
 }
 
@@ -229,7 +232,8 @@ static void grow_tame_nodes(growing *g, int free_count)
 {
 	g->anchor_count = free_count + 1;
 	for (int i = 0; i < g->anchor_count; i++)
-		net_add_node(g->n, RN_NODE_ANCHOR, 3 * i + between(g, -0.7, 0.7), between(g, 8, 12), 0);
+		net_add_node(g->n, RN_NODE_ANCHOR, 3 * i + between(g, -0.7, 0.7), between(g, 8, 12),
+		             0);
 	for (int i = 0; i < free_count; i++) {
 		const double *above = g->n->nodes[i].place;
 		net_add_node(g->n, RN_NODE_RING, above[0] + between(g, -0.7, 0.7),
@@ -240,7 +244,8 @@ static void grow_tame_nodes(growing *g, int free_count)
 static void grow_nodes(growing *g)
 {
 	const net_random_options *o = &g->options;
-	int free_count = o->free_least + support_random_below(g->random, o->free_most - o->free_least + 1);
+	int free_count =
+		o->free_least + support_random_below(g->random, o->free_most - o->free_least + 1);
 	if (o->wild)
 		grow_wild_nodes(g, free_count);
 	else
@@ -277,7 +282,8 @@ static void sort_by_x(const growing *g, int *order, int count)
 {
 	const net_node *node = g->n->nodes + g->anchor_count;
 	for (int i = 1; i < count; i++)
-		for (int k = i; k > 0 && node[order[k]].place[0] < node[order[k - 1]].place[0]; k--) {
+		for (int k = i; k > 0 && node[order[k]].place[0] < node[order[k - 1]].place[0];
+		     k--) {
 			int kept = order[k];
 			order[k] = order[k - 1];
 			order[k - 1] = kept;
@@ -309,12 +315,14 @@ static void grow_line(growing *g)
 	int first = support_random_below(g->random, g->anchor_count);
 	if (pulled)
 		n->nodes[first].kind = RN_NODE_HAND;
-	net_line *line = net_add_line(n, random_stiffness(g), support_random_chance(g->random, 0.5));
+	net_line *line =
+		net_add_line(n, random_stiffness(g), support_random_chance(g->random, 0.5));
 	net_station *s = net_add_station(line, pulled ? RN_HOLD : RN_TIE, first, 0);
 	s->pull = pulled ? between(g, 20, g->options.wild ? 1500 : 120) : 0;
 	for (int i = 0; i < through_count; i++) {
 		int node = g->anchor_count + order[i];
-		bool grip = g->options.grips && !pulled && i > 0 && support_random_chance(g->random, 0.2);
+		bool grip = g->options.grips && !pulled && i > 0 &&
+		            support_random_chance(g->random, 0.2);
 		if (grip)
 			net_add_station(line, RN_GRIP, node, 0);
 		else
@@ -382,7 +390,7 @@ net_data net_rigging(void)
 	return n;
 }
 
-/* ---- changes that change nothing --------------------------------------------------------------- */
+/* ---- changes that change nothing ------------------------------------------------------------- */
 
 net_change net_change_none(void)
 {
@@ -411,8 +419,8 @@ static net_node changed_node(const net_change *c, const net_node *node)
 static net_sling changed_sling(const net_change *c, const net_sling *sling, const net_map *map)
 {
 	int from = map->node[sling->from], to = map->node[sling->to];
-	return (net_sling){c->reverse ? to : from, c->reverse ? from : to, sling->stiffness * c->load_scale,
-	                   sling->reach * c->scale};
+	return (net_sling){c->reverse ? to : from, c->reverse ? from : to,
+	                   sling->stiffness * c->load_scale, sling->reach * c->scale};
 }
 
 static net_line changed_line(const net_change *c, const net_line *line, const net_map *map)
@@ -437,7 +445,9 @@ static void make_map(const net_data *n, uint64_t seed, net_map *map)
 	support_random random = support_random_from(seed);
 	struct {
 		int *items, count;
-	} orders[] = {{map->node, n->node_count}, {map->sling, n->sling_count}, {map->line, n->line_count}};
+	} orders[] = {{map->node, n->node_count},
+	              {map->sling, n->sling_count},
+	              {map->line, n->line_count}};
 	for (size_t k = 0; k < sizeof orders / sizeof *orders; k++) {
 		for (int i = 0; i < orders[k].count; i++)
 			orders[k].items[i] = i;
@@ -449,9 +459,9 @@ static void make_map(const net_data *n, uint64_t seed, net_map *map)
 net_data net_changed(const net_data *n, net_change change, net_map *map_out)
 {
 	net_data out = {.node_count = n->node_count,
-	           .sling_count = n->sling_count,
-	           .line_count = n->line_count,
-	           .friction = n->friction};
+	                .sling_count = n->sling_count,
+	                .line_count = n->line_count,
+	                .friction = n->friction};
 	make_map(n, change.permute_seed, map_out);
 	for (int i = 0; i < n->node_count; i++)
 		out.nodes[map_out->node[i]] = changed_node(&change, &n->nodes[i]);
@@ -465,8 +475,8 @@ net_data net_changed(const net_data *n, net_change change, net_map *map_out)
 double net_tension(const rn_case_result *answer, rn_object_kind kind, int index, int span)
 {
 	for (int i = 0; i < answer->span_count; i++)
-		if (answer->spans[i].member.kind == kind && answer->spans[i].member.index == index &&
-		    answer->spans[i].index == span)
+		if (answer->spans[i].member.kind == kind &&
+		    answer->spans[i].member.index == index && answer->spans[i].index == span)
 			return answer->spans[i].tension;
 	return (double)NAN;
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * What the tests share: comparing doubles, an allocator that fails on request, seeded random numbers,
- * and networks written down as plain data, which can be turned, mirrored, shifted, scaled and
- * reordered before a model is made of them.
+ * What the tests share: comparing doubles, an allocator that fails on request, seeded random
+ * numbers, and networks written down as plain data, which can be turned, mirrored, shifted, scaled
+ * and reordered before a model is made of them.
  */
 #ifndef RN_TESTS_SUPPORT_H
 #define RN_TESTS_SUPPORT_H
@@ -13,7 +13,7 @@
 
 #include "solver/funicle.h"
 
-/* ---- comparing ----------------------------------------------------------------------------- */
+/* ---- comparing ------------------------------------------------------------------------------- */
 
 /* Fails unless |actual - expected| <= max(rel |expected|, abs). NaN never compares. Doubles, where
  * cmocka's own comparison casts to float. */
@@ -23,7 +23,7 @@
 void support_assert_near(double actual, double expected, double rel, double abs, const char *text,
                          const char *file, int line);
 
-/* ---- memory -------------------------------------------------------------------------------- */
+/* ---- memory ---------------------------------------------------------------------------------- */
 
 /* Counts calls from 1. Fails call `fail_at`, and every later one as well if `for_good`; 0 = never.
  * Every block is filled with rubbish, so that nothing can lean on its being zero. */
@@ -63,11 +63,11 @@ typedef struct net_sling {
 
 typedef struct net_station {
 	rn_station_kind kind;
-	int node, side;      /* side 0: as drawn */
-	double tread;        /* 0: a point */
-	double friction;     /* capstan; used when efficiency is 0 */
-	double efficiency;   /* of a sheave */
-	double pull;         /* of a hold; 0: none given */
+	int node, side;    /* side 0: as drawn */
+	double tread;      /* 0: a point */
+	double friction;   /* capstan; used when efficiency is 0 */
+	double efficiency; /* of a sheave */
+	double pull;       /* of a hold; 0: none given */
 } net_station;
 
 typedef struct net_line {
@@ -94,9 +94,9 @@ net_station *net_add_station(net_line *line, rn_station_kind kind, int node, dou
  * so that they can point anywhere. */
 rn_model *net_model(const net_data *n, const rn_allocator *allocator);
 
-/* Tame: every free node hangs below an anchor of its own, and lines visit them from left to right, as
- * a rigger would have it. Wild: nodes hang on nodes, lines go to and fro, loads fall for metres, and
- * what slides together slides together. */
+/* Tame: every free node hangs below an anchor of its own, and lines visit them from left to right,
+ * as a rigger would have it. Wild: nodes hang on nodes, lines go to and fro, loads fall for metres,
+ * and what slides together slides together. */
 typedef struct net_random_options {
 	bool treads, friction, pulls, grips, wild;
 	int free_least, free_most; /* nodes that move */

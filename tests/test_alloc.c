@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
  * Memory ends at every place it can end, once and for good: building, checking and solving say so,
- * leave nothing behind, and do not crash. An arena asks for few, growing blocks; models of many sizes
- * move the ends of those blocks to many places in the code.
+ * leave nothing behind, and do not crash. An arena asks for few, growing blocks; models of many
+ * sizes move the ends of those blocks to many places in the code.
  */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -12,12 +12,16 @@
 
 #include "tests/support.h"
 
-/* ---- a model, giving up as soon as memory does ------------------------------------------------- */
+/* ---- a model, giving up as soon as memory does ----------------------------------------------- */
 
 static rn_status set(rn_model *m, rn_object object, rn_attribute attribute, double value)
 {
-	rn_number n = {.value = value, .low = value, .high = value, .object = object,
-	               .attribute = attribute, .origin = RN_GIVEN};
+	rn_number n = {.value = value,
+	               .low = value,
+	               .high = value,
+	               .object = object,
+	               .attribute = attribute,
+	               .origin = RN_GIVEN};
 	return rn_model_set_number(m, &n);
 }
 
@@ -25,8 +29,12 @@ static rn_status add_nodes(rn_model *m, const net_data *n)
 {
 	for (int i = 0; i < n->node_count; i++) {
 		char id[] = {'n', (char)('a' + i), 0};
-		rn_node d = {.id = id, .kind = n->nodes[i].kind, .gear = RN_NONE, .connector = RN_NONE,
-		             .stem = RN_NONE, .sling = RN_NONE};
+		rn_node d = {.id = id,
+		             .kind = n->nodes[i].kind,
+		             .gear = RN_NONE,
+		             .connector = RN_NONE,
+		             .stem = RN_NONE,
+		             .sling = RN_NONE};
 		rn_object node = rn_object_of(RN_NODE, i);
 		RN_TRY(rn_model_add_node(m, &d, NULL));
 		RN_TRY(set(m, node, RN_ATTRIBUTE_X, n->nodes[i].place[0]));
@@ -58,11 +66,16 @@ static rn_status add_lines(rn_model *m, const net_data *n)
 		for (int k = 0; k < n->lines[i].station_count; k++) {
 			const net_station *from = &n->lines[i].stations[k];
 			int index;
-			rn_station s = {.line = i, .node = from->node, .kind = from->kind, .side = from->side,
-			                .connector = RN_NONE, .knot = "running bowline"};
+			rn_station s = {.line = i,
+			                .node = from->node,
+			                .kind = from->kind,
+			                .side = from->side,
+			                .connector = RN_NONE,
+			                .knot = "running bowline"};
 			RN_TRY(rn_model_add_station(m, &s, &index));
 			if (from->tread > 0)
-				RN_TRY(set(m, rn_object_of(RN_STATION, index), RN_ATTRIBUTE_TREAD, from->tread));
+				RN_TRY(set(m, rn_object_of(RN_STATION, index), RN_ATTRIBUTE_TREAD,
+				           from->tread));
 		}
 	}
 	return RN_OK;
@@ -87,8 +100,12 @@ static rn_status add_case(rn_model *m)
 
 static rn_status fill(rn_model *m, const net_data *n)
 {
-	rn_item item = {.id = "sling20", .kind = RN_ITEM_SLING, .fibre = RN_FIBRE_POLYESTER, .serial = "17-B",
-	                .checked_on = "2024-03-01", .label_for = "choke"};
+	rn_item item = {.id = "sling20",
+	                .kind = RN_ITEM_SLING,
+	                .fibre = RN_FIBRE_POLYESTER,
+	                .serial = "17-B",
+	                .checked_on = "2024-03-01",
+	                .label_for = "choke"};
 	rn_stem stem = {.id = "beech", .species = "sugar maple"};
 	rn_section section = {.stem = 0};
 	RN_TRY(rn_model_set_title(m, "Fern House: one redirect on a long sling"));
@@ -121,15 +138,16 @@ static rn_status run(const net_data *n, rn_allocator allocator)
 	return status;
 }
 
-/* ---- every allocation fails -------------------------------------------------------------------- */
+/* ---- every allocation fails ------------------------------------------------------------------ */
 
 static net_data numbered(int index)
 {
 	if (index == 0)
 		return net_rigging();
 	support_random random = support_random_from(8000 + (uint64_t)index);
-	return net_random(&random, (net_random_options){.treads = true, .grips = true, .free_least = 1,
-	                                                .free_most = 7});
+	return net_random(&random,
+	                  (net_random_options){
+				  .treads = true, .grips = true, .free_least = 1, .free_most = 7});
 }
 
 static long count_calls(const net_data *n)
@@ -171,7 +189,7 @@ static void test_memory_ends_for_good(void **state)
 	}
 }
 
-/* ---- a workspace: what a settling asks for is given back before the next ------------------------- */
+/* ---- a workspace: what a settling asks for is given back before the next --------------------- */
 
 static rn_status settle_twice(rn_workspace *w, const rn_model *m, const double *values)
 {
@@ -210,7 +228,7 @@ static void test_memory_ends_in_a_workspace(void **state)
 	rn_model_destroy(m);
 }
 
-/* ---- stopping ---------------------------------------------------------------------------------- */
+/* ---- stopping -------------------------------------------------------------------------------- */
 
 static void test_stopping_leaves_nothing(void **state)
 {

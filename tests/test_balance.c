@@ -14,7 +14,7 @@
 #include "solver/statics/answer.h"
 #include "tests/support.h"
 
-/* ---- models ------------------------------------------------------------------------------------ */
+/* ---- models ---------------------------------------------------------------------------------- */
 
 /* Over two forks to a bollard: spans between nodes that do not move. */
 static net_data over_forks(void)
@@ -68,7 +68,7 @@ static net_data pressed_together(void)
 	return n;
 }
 
-/* ---- solving ----------------------------------------------------------------------------------- */
+/* ---- solving --------------------------------------------------------------------------------- */
 
 typedef struct solved {
 	rn_model *model;
@@ -123,7 +123,8 @@ static int spoil(solved *s, double *number, double least)
 
 static void assert_spoiled_tensions_show(solved *s)
 {
-	/* what carries less than this of the largest tension, 1 % of it is below the proof's resolution */
+	/* what carries less than this of the largest tension, 1 % of it is below the proof's
+	 * resolution */
 	double least = 1e-6 * net_largest_tension(&s->answer);
 	int spoiled = 0;
 	for (int i = 0; i < s->answer.span_count; i++)
@@ -132,7 +133,7 @@ static void assert_spoiled_tensions_show(solved *s)
 	assert_closes(s);
 }
 
-/* ---- tests ------------------------------------------------------------------------------------- */
+/* ---- tests ----------------------------------------------------------------------------------- */
 
 static void prove(net_data n)
 {

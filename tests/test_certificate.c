@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * The bound printed beside a tension must hold: for states pushed away from the answer on purpose it
- * covers the true error, and at the answer it is next to nothing.
+ * The bound printed beside a tension must hold: for states pushed away from the answer on purpose
+ * it covers the true error, and at the answer it is next to nothing.
  */
 #include <math.h>
 #include <setjmp.h>
@@ -16,7 +16,8 @@
 enum { ROPES_MOST = NET_SLINGS + NET_LINES * NET_STATIONS };
 
 static const net_random_options points = {.grips = true, .free_least = 2, .free_most = 6};
-static const net_random_options treads = {.treads = true, .grips = true, .free_least = 2, .free_most = 6};
+static const net_random_options treads = {
+	.treads = true, .grips = true, .free_least = 2, .free_most = 6};
 
 static rn_case_result make_answer(laid *l)
 {
@@ -93,11 +94,13 @@ static bool bound_holds(support_random *random, net_random_options options, doub
 		certify(l, &answer);
 	}
 	bool bounded = measured && answer.info.gap >= 0;
-	/* no shape has less energy than the bound: not the answer, whose energy is known to rounding */
+	/* no shape has less energy than the bound: not the answer, whose energy is known to
+	 * rounding */
 	double rounding = 1e-12 * (fabs(least) + net->load_scale * net->size);
 	assert_true(!bounded || answer.info.energy - answer.info.gap <= least + rounding);
 	for (int r = 0; bounded && r < net->rope_count; r++) {
-		double bound = certified_of(net, &answer, r), off = fabs(net->ropes[r].tension - truth[r]);
+		double bound = certified_of(net, &answer, r),
+		       off = fabs(net->ropes[r].tension - truth[r]);
 		/* the truth itself is known to rounding only */
 		assert_true(off <= bound * (1 + 1e-9) + 1e-9 * net->load_scale);
 		if (bound > 0)

@@ -28,17 +28,21 @@ static double sheave_ratio(double c, double bend)
 	return exp(log_ratio);
 }
 
-/* ---- capstan ------------------------------------------------------------------------------- */
+/* ---- capstan --------------------------------------------------------------------------------- */
 
-/* Turns on a bollard: aluminium tube, polyester sheath, mu 0.175, 100 kg; Delaney, Physics for Roping
- * Technicians (2022), p. 88; printed ratio and hand force [kg], half a digit each. */
+/* Turns on a bollard: aluminium tube, polyester sheath, mu 0.175, 100 kg; Delaney, Physics for
+ * Roping Technicians (2022), p. 88; printed ratio and hand force [kg], half a digit each. */
 static const struct {
 	double turns, ratio, ratio_half_digit, hand, exact_ratio, exact_hand;
 } bollard[] = {
-	{0.25, 1.32, 0.005, 75.97, 1.316385, 75.965617}, {0.5, 1.73, 0.005, 57.71, 1.732870, 57.707750},
-	{1, 3.00, 0.005, 33.30, 3.002837, 33.301844},    {2, 9.02, 0.005, 11.09, 9.017029, 11.090128},
-	{3, 27.08, 0.005, 3.69, 27.076665, 3.693217},    {4, 81.31, 0.005, 1.23, 81.306805, 1.229909},
-	{5, 244.15, 0.005, 0.41, 244.151063, 0.409582},  {6, 733.15, 0.005, 0.14, 733.145787, 0.136399},
+	{0.25, 1.32, 0.005, 75.97, 1.316385, 75.965617},
+	{0.5, 1.73, 0.005, 57.71, 1.732870, 57.707750},
+	{1, 3.00, 0.005, 33.30, 3.002837, 33.301844},
+	{2, 9.02, 0.005, 11.09, 9.017029, 11.090128},
+	{3, 27.08, 0.005, 3.69, 27.076665, 3.693217},
+	{4, 81.31, 0.005, 1.23, 81.306805, 1.229909},
+	{5, 244.15, 0.005, 0.41, 244.151063, 0.409582},
+	{6, 733.15, 0.005, 0.14, 733.145787, 0.136399},
 };
 
 static void test_turns_on_a_bollard_hold_as_published(void **state)
@@ -51,43 +55,46 @@ static void test_turns_on_a_bollard_hold_as_published(void **state)
 		rn_assert_near(ratio, bollard[i].exact_ratio, 0, 0.6e-6);
 		rn_assert_near(100 / ratio, bollard[i].exact_hand, 0, 0.6e-6);
 		/* turns and bend are the same thing */
-		rn_assert_near(capstan_ratio(0.175, 2 * RN_PI * bollard[i].turns, 0), ratio, 1e-14, 0);
+		rn_assert_near(capstan_ratio(0.175, 2 * RN_PI * bollard[i].turns, 0), ratio, 1e-14,
+		               0);
 	}
 }
 
 static void test_capstan_rows(void **state)
 {
 	(void)state;
-	/* open course Engineering Mechanics 1, exercise 27: 100 kg, g 9.81, mu 0.2, 3 pi/2: 382.26 N */
+	/* open course Engineering Mechanics 1, exercise 27: 100 kg, g 9.81, mu 0.2, 3 pi/2: 382.26
+	 * N */
 	double hold = 100 * 9.81 / capstan_ratio(0.2, 1.5 * RN_PI, 0);
 	rn_assert_near(hold, 382.26, 0, 0.005);
 	rn_assert_near(hold, 382.25758, 0, 0.6e-5);
-	/* Beer and Johnston, Statics, 10th ed., problem 8.104: 2 turns, 80 lb hold 5,000 lb: mu 0.329;
-	 * 2.67 turns hold 20,000 lb */
+	/* Beer and Johnston, Statics, 10th ed., problem 8.104: 2 turns, 80 lb hold 5,000 lb: mu
+	 * 0.329; 2.67 turns hold 20,000 lb */
 	rn_assert_near(80 * capstan_ratio(0.3290661, 0, 2), 5000, 1e-6, 0);
 	rn_assert_near(80 * capstan_ratio(0.3290661, 0, 2.6704902), 20000, 1e-6, 0);
-	/* Meriam and Kraige, Statics, 6/86: 50 kg, g 9.81, half a turn, 70 N lowers it: mu 0.620; it is
-	 * raised by 3.44 kN */
+	/* Meriam and Kraige, Statics, 6/86: 50 kg, g 9.81, half a turn, 70 N lowers it: mu 0.620;
+	 * it is raised by 3.44 kN */
 	rn_assert_near(70 * capstan_ratio(0.61972708, RN_PI, 0), 50 * 9.81, 1e-7, 0);
 	rn_assert_near(50 * 9.81 * capstan_ratio(0.61972708, RN_PI, 0), 3437.0036, 1e-7, 0);
 	/* homework problem "rope friction": 1.5 turns, mu 0.25, 1,000 N: 94.78 to 10,550.72 N */
 	rn_assert_near(1000 / capstan_ratio(0.25, 0, 1.5), 94.780225, 0, 0.6e-6);
 	rn_assert_near(1000 * capstan_ratio(0.25, 0, 1.5), 10550.724, 0, 0.6e-3);
-	/* homework problem: three fixed pipes, half a turn on each, mu 0.25, 44 lb: 4.173 lb (rounded on
-	 * the way, 2 %) */
+	/* homework problem: three fixed pipes, half a turn on each, mu 0.25, 44 lb: 4.173 lb
+	 * (rounded on the way, 2 %) */
 	rn_assert_near(44 / capstan_ratio(0.25, 3 * RN_PI, 0), 4.1703299, 0, 0.6e-7);
 	rn_assert_near(44 / capstan_ratio(0.25, 3 * RN_PI, 0), 4.173, 0.02, 0);
 	/* textbook exercise: crossed belt with a lap of 199.188136 deg, mu 0.25, T1 1,000 N */
-	rn_assert_near(1000 / capstan_ratio(0.25, 199.188136 * RN_PI / 180, 0), 419.319465, 1e-8, 0);
+	rn_assert_near(1000 / capstan_ratio(0.25, 199.188136 * RN_PI / 180, 0), 419.319465, 1e-8,
+	               0);
 }
 
-/* Static rope over tubes, bars, timber: Delaney (2022) p. 88: arc [deg], raise and lower [kg], mu. One
- * contact: raise / load = load / lower = exp(mu arc). */
+/* Static rope over tubes, bars, timber: Delaney (2022) p. 88: arc [deg], raise and lower [kg], mu.
+ * One contact: raise / load = load / lower = exp(mu arc). */
 static void test_raise_and_lower_pairs(void **state)
 {
 	(void)state;
 	static const double rows[][4] = {
-		{90, 98, 50, 0.214205},  {180, 88, 35, 0.146739},  {90, 103, 47, 0.249740},
+		{90, 98, 50, 0.214205},   {180, 88, 35, 0.146739},  {90, 103, 47, 0.249740},
 		{180, 125, 37, 0.193755}, {180, 127, 29, 0.235055}, {180, 179, 17, 0.374678},
 		{180, 140, 15, 0.355487}, {90, 135, 34, 0.438922},
 	};
@@ -97,7 +104,7 @@ static void test_raise_and_lower_pairs(void **state)
 	}
 }
 
-/* ---- sheave -------------------------------------------------------------------------------- */
+/* ---- sheave ---------------------------------------------------------------------------------- */
 
 static void test_half_a_turn_gives_one_over_the_efficiency(void **state)
 {
@@ -107,16 +114,16 @@ static void test_half_a_turn_gives_one_over_the_efficiency(void **state)
 	rn_assert_near(sheave_ratio(0, RN_PI), 1, 0, 0);
 }
 
-/* Plain pin: T2/T1 = (1 + mu r/R)/(1 - mu r/R) over half a turn, mu 0.2 assumed; tread and pin radii
- * of three blocks from Donzelli, J. Arboric. 25(2):61-68 (1999), Table 1. */
+/* Plain pin: T2/T1 = (1 + mu r/R)/(1 - mu r/R) over half a turn, mu 0.2 assumed; tread and pin
+ * radii of three blocks from Donzelli, J. Arboric. 25(2):61-68 (1999), Table 1. */
 static void test_plain_pins(void **state)
 {
 	(void)state;
-	static const double rows[][3] = {{27.559, 9.525, 1.148515},
-	                                 {52.324, 9.525, 1.075567},
-	                                 {29.21, 9.3898, 1.137418}};
+	static const double rows[][3] = {
+		{27.559, 9.525, 1.148515}, {52.324, 9.525, 1.075567}, {29.21, 9.3898, 1.137418}};
 	for (size_t i = 0; i < 3; i++)
-		rn_assert_near(sheave_ratio(0.2 * rows[i][1] / rows[i][0], RN_PI), rows[i][2], 0, 0.6e-6);
+		rn_assert_near(sheave_ratio(0.2 * rows[i][1] / rows[i][0], RN_PI), rows[i][2], 0,
+		               0.6e-6);
 }
 
 /* The law itself: T2 - T1 = c |T1 u1 - T2 u2|, for rope that turns by the bend. */
@@ -127,9 +134,11 @@ static void test_sheave_satisfies_its_law(void **state)
 	for (int trial = 0; trial < 2000; trial++) {
 		double c = support_random_between(&random, 1e-4, 0.5);
 		double bend = support_random_between(&random, 1e-3, 2 * RN_PI - 1e-3);
-		double t1 = support_random_between(&random, 10, 5000), t2 = t1 * sheave_ratio(c, bend);
+		double t1 = support_random_between(&random, 10, 5000),
+		       t2 = t1 * sheave_ratio(c, bend);
 		rn_vec2 u1 = rn_vec2_heading(0.649), u2 = rn_vec2_heading(0.649 + bend);
-		double resultant = rn_vec2_length(rn_vec2_sub(rn_vec2_scale(t1, u1), rn_vec2_scale(t2, u2)));
+		double resultant =
+			rn_vec2_length(rn_vec2_sub(rn_vec2_scale(t1, u1), rn_vec2_scale(t2, u2)));
 		assert_true(t2 > t1);
 		rn_assert_near(t2 - t1, c * resultant, 0, 1e-12 * t2);
 	}
@@ -149,7 +158,7 @@ static void test_sheave_at_small_bends(void **state)
 		}
 }
 
-/* ---- slopes -------------------------------------------------------------------------------- */
+/* ---- slopes ---------------------------------------------------------------------------------- */
 
 static void test_slopes_are_those_of_differences(void **state)
 {
@@ -158,7 +167,8 @@ static void test_slopes_are_those_of_differences(void **state)
 	const double h = 1e-5;
 	for (int trial = 0; trial < 1000; trial++) {
 		double strength = support_random_between(&random, 1e-3, 0.5);
-		double bend = support_random_between(&random, 0.01, 6.2), turns = support_random_below(&random, 4);
+		double bend = support_random_between(&random, 0.01, 6.2),
+		       turns = support_random_below(&random, 4);
 		double low, high, slope, unused;
 		rn_friction_capstan(strength, bend - h, turns, &low, &unused);
 		rn_friction_capstan(strength, bend + h, turns, &high, &unused);
@@ -178,7 +188,7 @@ static void test_no_bend_no_loss(void **state)
 	rn_assert_near(capstan_ratio(0.3, 0, 0), 1, 0, 0);
 }
 
-/* ---- in a solution ----------------------------------------------------------------------------- */
+/* ---- in a solution --------------------------------------------------------------------------- */
 
 typedef struct settled {
 	rn_model *model;
@@ -216,21 +226,25 @@ static void test_passes_obey_their_law(void **state)
 		for (int i = 0; i < 3; i++) {
 			const rn_pass_result *p = &s.answer->passes[i];
 			const net_station *station = &n.lines[0].stations[p->station];
-			double low = toward_last ? p->before : p->after, high = toward_last ? p->after : p->before;
+			double low = toward_last ? p->before : p->after,
+			       high = toward_last ? p->after : p->before;
 			double resultant = hypot(p->force[0], p->force[1]);
 			assert_true(high > low);
 			if (station->efficiency > 0)
-				rn_assert_near(high - low, (1 - station->efficiency) / (1 + station->efficiency) * resultant,
+				rn_assert_near(high - low,
+				               (1 - station->efficiency) /
+				                       (1 + station->efficiency) * resultant,
 				               1e-10, 0);
 			else
-				rn_assert_near(log(high / low), station->friction * p->bend, 1e-10, 0);
+				rn_assert_near(log(high / low), station->friction * p->bend, 1e-10,
+				               0);
 		}
 		drop(&s);
 	}
 }
 
-/* A tag line held with 95 N behind two turns of a bollard: rope that is let out is held by more than
- * the hand, rope that is hauled in by less. */
+/* A tag line held with 95 N behind two turns of a bollard: rope that is let out is held by more
+ * than the hand, rope that is hauled in by less. */
 static void test_turns_before_a_given_pull(void **state)
 {
 	(void)state;
@@ -252,7 +266,8 @@ static void test_turns_before_a_given_pull(void **state)
 			net_data written = net_changed(&n, change, &map);
 			settled s = settle(&written);
 			double ratio = exp(0.15 * 2 * 2 * RN_PI);
-			rn_assert_near(net_tension(s.answer, RN_LINE, 0, 0), hauled ? 95 / ratio : 95 * ratio, 1e-12, 0);
+			rn_assert_near(net_tension(s.answer, RN_LINE, 0, 0),
+			               hauled ? 95 / ratio : 95 * ratio, 1e-12, 0);
 			drop(&s);
 		}
 }

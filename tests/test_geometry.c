@@ -37,7 +37,8 @@ static net_data belt_net(belt b)
 	double r1 = b.first / 2, r2 = b.crossed ? -b.second / 2 : b.second / 2;
 	/* the common tangent touches both circles at this angle from the line of centres */
 	double angle = acos((r1 - r2) / b.apart);
-	double x = (r1 * cos(angle) + b.apart + r2 * cos(angle)) / 2, y = (r1 + r2) * sin(angle) / 2;
+	double x = (r1 * cos(angle) + b.apart + r2 * cos(angle)) / 2,
+	       y = (r1 + r2) * sin(angle) / 2;
 	int cut = net_add_node(&n, RN_NODE_ANCHOR, x, y, 0);
 	int one = net_add_node(&n, RN_NODE_FORK, 0, 0, 0);
 	int two = net_add_node(&n, RN_NODE_FORK, b.apart, 0, 0);
@@ -84,7 +85,8 @@ static void test_belts_have_their_published_length(void **state)
 		if (row->printed > 0)
 			rn_assert_near(rope->length, row->printed, 0, row->half_digit);
 		for (int k = 0; k < 2 && row->lap[k] > 0; k++)
-			rn_assert_near(l->settler.net.stops[rope->first_stop + 1 + k].bend / degree, row->lap[k], 0, 0.6e-6);
+			rn_assert_near(l->settler.net.stops[rope->first_stop + 1 + k].bend / degree,
+			               row->lap[k], 0, 0.6e-6);
 		laid_drop(l);
 	}
 }
@@ -111,10 +113,15 @@ static void test_spans_touch_their_treads(void **state)
 	(void)state;
 	support_random random = support_random_from(11);
 	for (int trial = 0; trial < 200; trial++) {
-		laid *l = laid_random(&random, (net_random_options){.treads = true, .free_least = 2, .free_most = 6});
+		laid *l = laid_random(
+			&random,
+			(net_random_options){.treads = true, .free_least = 2, .free_most = 6});
 		for (int r = 0; r < l->settler.net.rope_count; r++)
 			for (int i = 0; i < l->settler.net.ropes[r].span_count; i++)
-				assert_tangent(&l->settler.net, &l->settler.net.spans[l->settler.net.ropes[r].first_span + i]);
+				assert_tangent(
+					&l->settler.net,
+					&l->settler.net
+						 .spans[l->settler.net.ropes[r].first_span + i]);
 		laid_drop(l);
 	}
 }
@@ -233,7 +240,8 @@ static void test_point_has_the_bend_of_the_polyline(void **state)
 	for (int angle = -175; angle < 540; angle += 10) {
 		put(l, 2, 2.385 * cos(angle * degree), 2.385 * sin(angle * degree));
 		assert_true(rn_rope_measure(&l->settler.net, rope));
-		rn_assert_near(l->settler.net.stops[1].bend, fabs(remainder(angle * degree, 2 * RN_PI)), 0, 1e-13);
+		rn_assert_near(l->settler.net.stops[1].bend,
+		               fabs(remainder(angle * degree, 2 * RN_PI)), 0, 1e-13);
 		rn_assert_near(rope->length, 2 + 2.385, 1e-15, 0);
 	}
 	laid_drop(l);
@@ -255,8 +263,8 @@ static void test_slack_rope_is_not_followed(void **state)
 	laid_drop(l);
 }
 
-/* Over a fork the rope is a taut string: it lifts off where it would have to push, and comes back, and
- * its length does not jump on the way. */
+/* Over a fork the rope is a taut string: it lifts off where it would have to push, and comes back,
+ * and its length does not jump on the way. */
 static void test_rope_lifts_off_a_fork_and_comes_back(void **state)
 {
 	(void)state;
@@ -279,10 +287,11 @@ static void test_rope_lifts_off_a_fork_and_comes_back(void **state)
 	laid_drop(l);
 }
 
-/* ---- derivatives ------------------------------------------------------------------------------- */
+/* ---- derivatives ----------------------------------------------------------------------------- */
 
 /* dL/dx of a rope is the sum of its directions at each node: the solver's by_tension. */
-static double slope_of(const rn_network *net, const rn_rope *rope, const rn_terms *terms, int node, int k)
+static double slope_of(const rn_network *net, const rn_rope *rope, const rn_terms *terms, int node,
+                       int k)
 {
 	double slope = 0;
 	for (int s = 0; s < rope->stop_count; s++)
@@ -295,7 +304,8 @@ static void compare_slopes(rn_network *net, rn_rope *rope, const rn_terms *terms
 {
 	const double h = 1e-5;
 	for (int i = 0; i < 2 * net->model->node_count; i++) {
-		double kept = net->place[i], length[2], expected = slope_of(net, rope, terms, i / 2, i % 2);
+		double kept = net->place[i], length[2],
+		       expected = slope_of(net, rope, terms, i / 2, i % 2);
 		for (int up = 0; up < 2; up++) {
 			net->place[i] = kept + (up ? h : -h);
 			assert_true(rn_rope_measure(net, rope));
@@ -312,7 +322,9 @@ static void test_length_changes_as_the_directions_say(void **state)
 	support_random random = support_random_from(12);
 	int seen = 0;
 	for (int trial = 0; trial < 100; trial++) {
-		laid *l = laid_random(&random, (net_random_options){.treads = true, .free_least = 2, .free_most = 5});
+		laid *l = laid_random(
+			&random,
+			(net_random_options){.treads = true, .free_least = 2, .free_most = 5});
 		rn_terms terms;
 		assert_int_equal(rn_terms_create(&l->arena, &l->settler.net, &terms), RN_OK);
 		for (int r = 0; r < l->settler.net.rope_count; r++) {

@@ -14,8 +14,8 @@
 
 static const double degree = 3.14159265358979323846 / 180;
 
-/* Agreement of tensions, over the largest of them [-]. Shifting by a kilometre costs three digits of
- * every coordinate. */
+/* Agreement of tensions, over the largest of them [-]. Shifting by a kilometre costs three digits
+ * of every coordinate. */
 static const double agrees = 1e-9;
 
 typedef struct solved {
@@ -43,7 +43,7 @@ static void drop(solved *s)
 	rn_model_destroy(s->model);
 }
 
-/* ---- comparing --------------------------------------------------------------------------------- */
+/* ---- comparing ------------------------------------------------------------------------------- */
 
 static void compare_tensions(const net_data *n, const rn_case_result *a, const rn_case_result *b,
                              const net_map *map, const net_change *change)
@@ -55,7 +55,8 @@ static void compare_tensions(const net_data *n, const rn_case_result *a, const r
 	for (int i = 0; i < n->line_count; i++) {
 		int count = n->lines[i].station_count - 1;
 		for (int k = 0; k < count; k++)
-			rn_assert_near(net_tension(b, RN_LINE, map->line[i], change->reverse ? count - 1 - k : k),
+			rn_assert_near(net_tension(b, RN_LINE, map->line[i],
+			                           change->reverse ? count - 1 - k : k),
 			               net_tension(a, RN_LINE, i, k) * change->load_scale, 0, off);
 	}
 }
@@ -68,8 +69,14 @@ static void compare_pulls(const net_data *n, const rn_case_result *a, const rn_c
 	for (int i = 0; i < n->node_count; i++) {
 		const double *was = a->nodes[i].pull, *is = b->nodes[map->node[i]].pull;
 		double x = change->mirror ? -was[0] : was[0], y = was[1];
-		rn_assert_near(is[0], change->load_scale * (cos(change->angle) * x - sin(change->angle) * y), 0, off);
-		rn_assert_near(is[1], change->load_scale * (sin(change->angle) * x + cos(change->angle) * y), 0, off);
+		rn_assert_near(is[0],
+		               change->load_scale *
+		                       (cos(change->angle) * x - sin(change->angle) * y),
+		               0, off);
+		rn_assert_near(is[1],
+		               change->load_scale *
+		                       (sin(change->angle) * x + cos(change->angle) * y),
+		               0, off);
 	}
 }
 
@@ -84,7 +91,7 @@ static void compare(const net_data *n, net_change change)
 	drop(&b);
 }
 
-/* ---- models ------------------------------------------------------------------------------------ */
+/* ---- models ---------------------------------------------------------------------------------- */
 
 /* A floating ring on a track that a hand tightens, a tag line, a load under the ring. */
 static net_data track(void)
@@ -133,7 +140,7 @@ static void compare_all(net_change change)
 	}
 }
 
-/* ---- changes ----------------------------------------------------------------------------------- */
+/* ---- changes --------------------------------------------------------------------------------- */
 
 static void test_nothing_changed(void **state)
 {
@@ -222,7 +229,8 @@ static void test_turning_without_the_loads_differs(void **state)
 		for (int k = 0; k < 2; k++)
 			changed.nodes[i].load[k] = n.nodes[i].load[k];
 	solved a = solve(&n), b = solve(&changed);
-	double off = fabs(net_tension(a.answer, RN_SLING, 1, 0) - net_tension(b.answer, RN_SLING, 1, 0));
+	double off =
+		fabs(net_tension(a.answer, RN_SLING, 1, 0) - net_tension(b.answer, RN_SLING, 1, 0));
 	assert_true(off > 1e-3 * net_largest_tension(a.answer));
 	drop(&a);
 	drop(&b);
@@ -231,10 +239,14 @@ static void test_turning_without_the_loads_differs(void **state)
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
-		cmocka_unit_test(test_nothing_changed), cmocka_unit_test(test_turned),
-		cmocka_unit_test(test_mirrored),        cmocka_unit_test(test_shifted),
-		cmocka_unit_test(test_scaled),          cmocka_unit_test(test_permuted),
-		cmocka_unit_test(test_reversed),        cmocka_unit_test(test_all_at_once),
+		cmocka_unit_test(test_nothing_changed),
+		cmocka_unit_test(test_turned),
+		cmocka_unit_test(test_mirrored),
+		cmocka_unit_test(test_shifted),
+		cmocka_unit_test(test_scaled),
+		cmocka_unit_test(test_permuted),
+		cmocka_unit_test(test_reversed),
+		cmocka_unit_test(test_all_at_once),
 		cmocka_unit_test(test_turning_without_the_loads_differs),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -28,7 +28,8 @@ static bool near_kink(const rn_network *net)
 {
 	for (int i = 0; i < net->stop_count; i++) {
 		const rn_stop *s = &net->stops[i];
-		bool bends_nothing = fabs(s->bend) < 1e-2 || (s->radius == 0 && s->bend > RN_PI - 1e-2);
+		bool bends_nothing =
+			fabs(s->bend) < 1e-2 || (s->radius == 0 && s->bend > RN_PI - 1e-2);
 		if (s->through && s->friction > 0 && bends_nothing)
 			return true;
 	}
@@ -101,7 +102,7 @@ static laid *shaken(support_random *random, net_random_options options, bool con
 	}
 }
 
-/* ---- the full system --------------------------------------------------------------------------- */
+/* ---- the full system ------------------------------------------------------------------------- */
 
 typedef struct system_pair {
 	double matrix[SIZE_MOST][SIZE_MOST], differences[SIZE_MOST][SIZE_MOST];
@@ -112,7 +113,8 @@ static void write_out(const rn_triplets *triplets, double matrix[SIZE_MOST][SIZE
 {
 	memset(matrix, 0, sizeof(double[SIZE_MOST][SIZE_MOST]));
 	for (int k = 0; k < triplets->count; k++)
-		matrix[triplets->items[k].row][triplets->items[k].column] += triplets->items[k].value;
+		matrix[triplets->items[k].row][triplets->items[k].column] +=
+			triplets->items[k].value;
 }
 
 /* The number behind a column, and what one unit of the column is. */
@@ -143,8 +145,9 @@ static void difference_column(rn_settler *s, system_pair *pair, int column)
 		assert_int_equal(rn_newton_assemble(s), pair->size);
 		for (int row = 0; row < pair->size; row++)
 			pair->differences[row][column] =
-				up ? (s->residual[row] - pair->differences[row][column]) / (2 * step)
-			       : s->residual[row];
+				up ? (s->residual[row] - pair->differences[row][column]) /
+						(2 * step)
+				   : s->residual[row];
 	}
 	*unknown = kept;
 }
@@ -169,11 +172,13 @@ static void compare_system(const system_pair *pair)
 		for (int j = 0; j < pair->size; j++)
 			scale = fmax(scale, fabs(pair->differences[i][j]));
 		for (int j = 0; j < pair->size; j++)
-			rn_assert_near(pair->matrix[i][j], pair->differences[i][j], 0, row_agrees * scale);
+			rn_assert_near(pair->matrix[i][j], pair->differences[i][j], 0,
+			               row_agrees * scale);
 	}
 }
 
-static const net_random_options plain = {.treads = true, .grips = true, .free_least = 2, .free_most = 6};
+static const net_random_options plain = {
+	.treads = true, .grips = true, .free_least = 2, .free_most = 6};
 static const net_random_options with_friction = {
 	.treads = true, .friction = true, .grips = true, .free_least = 2, .free_most = 6};
 static const net_random_options with_all = {
@@ -233,12 +238,15 @@ static void test_jacobian_of_a_long_running_line(void **state)
 	(void)state;
 	for (int variant = 0; variant < 8; variant++) {
 		net_data n = {.friction = true};
-		int from = net_add_node(&n, RN_NODE_HAND, 0, 9, 0), to = net_add_node(&n, RN_NODE_HAND, 9, 8, 0);
+		int from = net_add_node(&n, RN_NODE_HAND, 0, 9, 0),
+		    to = net_add_node(&n, RN_NODE_HAND, 9, 8, 0);
 		net_line *line = net_add_line(&n, 3e4, variant & 1);
 		net_station *first = net_add_station(line, RN_HOLD, from, 0);
 		for (int i = 0; i < 5; i++) {
-			int node = net_add_node(&n, RN_NODE_RING, 1.5 + 1.4 * i, i % 2 ? 6.5 : 4, 300);
-			net_station *s = net_add_station(line, RN_THROUGH, node, i == 2 ? 0 : 0.1 + 0.05 * i);
+			int node =
+				net_add_node(&n, RN_NODE_RING, 1.5 + 1.4 * i, i % 2 ? 6.5 : 4, 300);
+			net_station *s = net_add_station(line, RN_THROUGH, node,
+			                                 i == 2 ? 0 : 0.1 + 0.05 * i);
 			s->side = i % 2 ? -1 : 1;
 			s->friction = 0.1 + 0.07 * i;
 			s->efficiency = i == 1 || i == 4 ? 0.8 : 0;
@@ -262,7 +270,7 @@ static void test_jacobian_of_a_long_running_line(void **state)
 	}
 }
 
-/* ---- what the equation of a rope is made of ---------------------------------------------------- */
+/* ---- what the equation of a rope is made of -------------------------------------------------- */
 
 /* The unstretched length under a tread: Simpson's rule over 1/(1 + a e^(k s)), s from 0 to 1. */
 static double arc_by_quadrature(double a, double k)
@@ -299,7 +307,8 @@ static void test_stretch_is_the_integral_along_the_rope(void **state)
 	for (double friction = 1e-6; friction < 2; friction *= 1.7)
 		for (int toward_last = 0; toward_last < 2; toward_last++) {
 			net_data n = {.friction = true};
-			int a = net_add_node(&n, RN_NODE_ANCHOR, 0, 9, 0), b = net_add_node(&n, RN_NODE_HAND, 4, 9, 0);
+			int a = net_add_node(&n, RN_NODE_ANCHOR, 0, 9, 0),
+			    b = net_add_node(&n, RN_NODE_HAND, 4, 9, 0);
 			int ring = net_add_node(&n, RN_NODE_RING, 2, 5, 300);
 			net_line *line = net_add_line(&n, 3e4, toward_last);
 			net_add_station(line, RN_TIE, a, 0);
@@ -312,13 +321,15 @@ static void test_stretch_is_the_integral_along_the_rope(void **state)
 			rope->tension = 1e4;
 			assert_true(rn_rope_measure(net, rope));
 			rn_terms_compute(net, rope, &l->settler.terms);
-			rn_assert_near(l->settler.terms.stretch + rope->length0, unstretched(net, rope), 0, 1e-12);
+			rn_assert_near(l->settler.terms.stretch + rope->length0,
+			               unstretched(net, rope), 0, 1e-12);
 			laid_drop(l);
 		}
 }
 
 /* Without friction R is a gradient: its matrix is symmetric, and the row of a rope is its column
- * times 1/(1 + T/EA), the unstretched length of a unit of rope; a push does the opposite of a pull. */
+ * times 1/(1 + T/EA), the unstretched length of a unit of rope; a push does the opposite of a pull.
+ */
 static void test_system_is_symmetric_without_friction(void **state)
 {
 	(void)state;
@@ -332,13 +343,16 @@ static void test_system_is_symmetric_without_friction(void **state)
 		int places = s->net.unknown_count;
 		for (int i = 0; i < places; i++)
 			for (int j = 0; j < i; j++)
-				rn_assert_near(matrix[i][j], matrix[j][i], 1e-12, 1e-12 * fabs(matrix[i][i]));
+				rn_assert_near(matrix[i][j], matrix[j][i], 1e-12,
+				               1e-12 * fabs(matrix[i][i]));
 		for (int i = 0; i < s->net.contact_count; i++)
-			for (int j = 0, own = s->contact_unknown[i]; own != RN_NONE && j < places; j++)
+			for (int j = 0, own = s->contact_unknown[i]; own != RN_NONE && j < places;
+			     j++)
 				rn_assert_near(matrix[own][j], -matrix[j][own], 0, 1e-12);
 		for (int r = 0; r < s->net.rope_count; r++) {
 			int own = s->rope_unknown[r];
-			double f = 1 / (1 + s->net.ropes[r].tension / s->net.ropes[r].stiffness_used);
+			double f =
+				1 / (1 + s->net.ropes[r].tension / s->net.ropes[r].stiffness_used);
 			for (int j = 0; own != RN_NONE && j < places; j++)
 				rn_assert_near(matrix[own][j], f * matrix[j][own], 0, 1e-12);
 		}
@@ -346,7 +360,7 @@ static void test_system_is_symmetric_without_friction(void **state)
 	}
 }
 
-/* ---- the energy -------------------------------------------------------------------------------- */
+/* ---- the energy ------------------------------------------------------------------------------ */
 
 /* Whether a rope is within one step of going slack, where its stiffness jumps. */
 static bool near_slack(const rn_network *net)
@@ -382,13 +396,14 @@ static void compare_gradient(rn_settler *s)
 		largest = fmax(largest, fabs(gradient[i]));
 	for (int i = 0; i < s->net.unknown_count; i++) {
 		double unit, *place = unknown_at(s, i, &unit);
-		double slope = (energy_at(s, place, *place + h) - energy_at(s, place, *place - h)) / (2 * h);
+		double slope = (energy_at(s, place, *place + h) - energy_at(s, place, *place - h)) /
+		               (2 * h);
 		rn_assert_near(gradient[i], slope, 0, 1e-6 * largest);
 	}
 }
 
-/* The matrix of a minimisation is the slope of the gradient. Only where nothing pushes: there a part
- * of it is left out on purpose. Its upper triangle is not written. */
+/* The matrix of a minimisation is the slope of the gradient. Only where nothing pushes: there a
+ * part of it is left out on purpose. Its upper triangle is not written. */
 static void compare_stiffness(rn_settler *s)
 {
 	static double matrix[SIZE_MOST][SIZE_MOST];
@@ -407,7 +422,8 @@ static void compare_stiffness(rn_settler *s)
 		take_gradient(s);
 		*place = kept;
 		for (int i = j; i < size; i++)
-			rn_assert_near(matrix[i][j], (s->residual[i] - low[i]) / (2 * h), 0, 1e-6 * scale);
+			rn_assert_near(matrix[i][j], (s->residual[i] - low[i]) / (2 * h), 0,
+			               1e-6 * scale);
 	}
 }
 

@@ -77,13 +77,15 @@ static void add_symmetric(bench *b, int i, int j, double value)
 		add(b, j, i, value);
 }
 
-static void fill_random_band(bench *b, support_random *random, int size, int half_band, double diagonal)
+static void fill_random_band(bench *b, support_random *random, int size, int half_band,
+                             double diagonal)
 {
 	clear(b, size);
 	for (int i = 0; i < size; i++)
 		for (int j = i - half_band < 0 ? 0 : i - half_band; j <= i; j++)
 			add_symmetric(b, i, j,
-			              support_random_between(random, -1, 1) + (i == j ? diagonal : 0));
+			              support_random_between(random, -1, 1) +
+			                      (i == j ? diagonal : 0));
 }
 
 /* x of A x = b by GSL's QR. */
@@ -122,7 +124,8 @@ static void test_band_solves_as_gsl_does(void **state)
 	bench *b = *state;
 	support_random random = support_random_from(1);
 	for (int trial = 0; trial < 300; trial++) {
-		int size = 1 + support_random_below(&random, SIZE_MOST), half = support_random_below(&random, 9);
+		int size = 1 + support_random_below(&random, SIZE_MOST),
+		    half = support_random_below(&random, 9);
 		half = half < size ? half : size - 1;
 		double right[SIZE_MOST], x[SIZE_MOST], expected[SIZE_MOST];
 		fill_random_band(b, &random, size, half, 2.0 * half + 1.5);
@@ -182,7 +185,8 @@ static void test_negative_pivots_count_negative_eigenvalues(void **state)
 	support_random random = support_random_from(3);
 	int seen = 0, indefinite = 0;
 	for (int trial = 0; trial < 400; trial++) {
-		int size = 2 + support_random_below(&random, 29), half = 1 + support_random_below(&random, 5);
+		int size = 2 + support_random_below(&random, 29),
+		    half = 1 + support_random_below(&random, 5);
 		half = half < size ? half : size - 1;
 		fill_random_band(b, &random, size, half, 0);
 		double shift = support_random_between(&random, -3, 3), nearest;
@@ -276,7 +280,7 @@ static void test_band_of_nothing(void **state)
 	rn_band_solve(&band, NULL);
 }
 
-/* ---- dense --------------------------------------------------------------------------------- */
+/* ---- dense ----------------------------------------------------------------------------------- */
 
 static void test_dense_solves_random_systems(void **state)
 {
@@ -290,7 +294,9 @@ static void test_dense_solves_random_systems(void **state)
 			clear(b, size);
 			for (int i = 0; i < size; i++)
 				for (int j = 0; j < size; j++)
-					add(b, i, j, support_random_between(&random, -1, 1) + (i == j ? 3 : 0));
+					add(b, i, j,
+					    support_random_between(&random, -1, 1) +
+					            (i == j ? 3 : 0));
 			random_vector(&random, expected, size);
 			for (int i = 0; i < size; i++)
 				for (int j = 0; j < size; j++)
@@ -301,15 +307,17 @@ static void test_dense_solves_random_systems(void **state)
 		}
 }
 
-/* A = B C with B size x rank and C rank x size, whole numbers, so that A is singular exactly; a unit
- * block in each, so that the rank is no less. */
+/* A = B C with B size x rank and C rank x size, whole numbers, so that A is singular exactly; a
+ * unit block in each, so that the rank is no less. */
 static void fill_of_rank(bench *b, support_random *random, int size, int rank)
 {
 	int left[30 * 30], right[30 * 30];
 	for (int i = 0; i < size; i++)
 		for (int k = 0; k < rank; k++) {
-			left[i * rank + k] = i < rank ? i == k : support_random_below(random, 19) - 9;
-			right[k * size + i] = i < rank ? i == k : support_random_below(random, 19) - 9;
+			left[i * rank + k] =
+				i < rank ? i == k : support_random_below(random, 19) - 9;
+			right[k * size + i] =
+				i < rank ? i == k : support_random_below(random, 19) - 9;
 		}
 	clear(b, size);
 	for (int i = 0; i < size; i++)
@@ -329,7 +337,8 @@ static void test_dense_tells_rank(void **state)
 	rn_dense dense;
 	assert_int_equal(rn_dense_create(&b->arena, 30, &dense), RN_OK);
 	for (int trial = 0; trial < 300; trial++) {
-		int size = 2 + support_random_below(&random, 29), rank = 1 + support_random_below(&random, size);
+		int size = 2 + support_random_below(&random, 29),
+		    rank = 1 + support_random_below(&random, size);
 		double right[30] = {0}, x[30], left[30], largest = 0;
 		fill_of_rank(b, &random, size, rank);
 		random_vector(&random, right, size);
@@ -368,8 +377,10 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test_setup_teardown(test_band_solves_as_gsl_does, setup, teardown),
-		cmocka_unit_test_setup_teardown(test_band_wider_than_its_matrix_changes_nothing, setup, teardown),
-		cmocka_unit_test_setup_teardown(test_negative_pivots_count_negative_eigenvalues, setup, teardown),
+		cmocka_unit_test_setup_teardown(test_band_wider_than_its_matrix_changes_nothing,
+	                                        setup, teardown),
+		cmocka_unit_test_setup_teardown(test_negative_pivots_count_negative_eigenvalues,
+	                                        setup, teardown),
 		cmocka_unit_test_setup_teardown(test_shift_is_a_diagonal, setup, teardown),
 		cmocka_unit_test_setup_teardown(test_empty_rows_hold_still, setup, teardown),
 		cmocka_unit_test_setup_teardown(test_vanishing_pivot_is_held, setup, teardown),

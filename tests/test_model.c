@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * A model before anything is solved: numbers by name, levels of friction, made cases, which way lines
- * run, places on stems, sides, every finding of the check and every guess it makes.
+ * A model before anything is solved: numbers by name, levels of friction, made cases, which way
+ * lines run, places on stems, sides, every finding of the check and every guess it makes.
  */
 #include <math.h>
 #include <setjmp.h>
@@ -57,7 +57,7 @@ static void add_run(rn_model *m, int c, int line, int toward_last, int at)
 	assert_int_equal(rn_model_add_run(m, c, &run), RN_OK);
 }
 
-/* ---- numbers ----------------------------------------------------------------------------------- */
+/* ---- numbers --------------------------------------------------------------------------------- */
 
 static void test_numbers_answer_to_their_names(void **state)
 {
@@ -118,7 +118,8 @@ static void test_sections_past_the_ninth(void **state)
 	for (int i = 0; i < 12; i++) {
 		rn_section d = {.stem = oak};
 		assert_int_equal(rn_model_add_section(f.model, &d, &section), RN_OK);
-		build_number(f.model, rn_object_of(RN_SECTION, section), RN_ATTRIBUTE_DIAMETER, 0.9 - 0.05 * i);
+		build_number(f.model, rn_object_of(RN_SECTION, section), RN_ATTRIBUTE_DIAMETER,
+		             0.9 - 0.05 * i);
 	}
 	rn_assert_near(named(f.model, "oak.section9.diameter"), 0.50, 1e-15, 0);
 	rn_assert_near(named(f.model, "oak.section10.diameter"), 0.45, 1e-15, 0);
@@ -160,9 +161,12 @@ static void test_objects_by_id(void **state)
 		const char *id;
 		rn_object object;
 	} rows[] = {
-		{"bull16", rn_object_of(RN_ITEM, f.rope_gear)}, {"beech", rn_object_of(RN_STEM, 0)},
-		{"log", rn_object_of(RN_NODE, f.log)},          {"s2", rn_object_of(RN_SLING, f.s2)},
-		{"bull", rn_object_of(RN_LINE, f.bull)},        {"gust", rn_object_of(RN_CASE, gust)},
+		{"bull16", rn_object_of(RN_ITEM, f.rope_gear)},
+		{"beech", rn_object_of(RN_STEM, 0)},
+		{"log", rn_object_of(RN_NODE, f.log)},
+		{"s2", rn_object_of(RN_SLING, f.s2)},
+		{"bull", rn_object_of(RN_LINE, f.bull)},
+		{"gust", rn_object_of(RN_CASE, gust)},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		rn_object found = rn_model_object_by_id(f.model, rows[i].id);
@@ -231,7 +235,7 @@ static void test_destroy_takes_null(void **state)
 	rn_workspace_destroy(NULL);
 }
 
-/* ---- values of a case -------------------------------------------------------------------------- */
+/* ---- values of a case ------------------------------------------------------------------------ */
 
 static double case_value(const rn_model *m, rn_level level, const char *name)
 {
@@ -259,10 +263,13 @@ static void test_levels_of_friction(void **state)
 		{RN_FRICTION_HIGH, 0.25, 0.71},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-		rn_assert_near(case_value(f.model, rows[i].level, "ring28.friction"), rows[i].friction, 0, 0);
-		rn_assert_near(case_value(f.model, rows[i].level, "block16.efficiency"), rows[i].efficiency, 0, 0);
+		rn_assert_near(case_value(f.model, rows[i].level, "ring28.friction"),
+		               rows[i].friction, 0, 0);
+		rn_assert_near(case_value(f.model, rows[i].level, "block16.efficiency"),
+		               rows[i].efficiency, 0, 0);
 		/* a stiffness has a range too, but no level chooses from it */
-		rn_assert_near(case_value(f.model, rows[i].level, "bull16.stiffness"), sqrt(4.5 * 9) * 70e3, 1e-15, 0);
+		rn_assert_near(case_value(f.model, rows[i].level, "bull16.stiffness"),
+		               sqrt(4.5 * 9) * 70e3, 1e-15, 0);
 	}
 	rn_model_destroy(f.model);
 }
@@ -291,7 +298,7 @@ static void test_settings_replace_numbers_of_their_case(void **state)
 	rn_model_destroy(f.model);
 }
 
-/* ---- made cases -------------------------------------------------------------------------------- */
+/* ---- made cases ------------------------------------------------------------------------------ */
 
 static void assert_cases(const rn_model *m, const char *const *ids, int count)
 {
@@ -385,15 +392,15 @@ static void test_what_cannot_run_has_one_case(void **state)
 	rn_model_destroy(m);
 }
 
-/* ---- which way lines run ----------------------------------------------------------------------- */
+/* ---- which way lines run --------------------------------------------------------------------- */
 
 /* Hand 3, bollard 2, anchor and fork 1, ring, block, joint 0, piece -1: lowering runs down, raising
  * up, at every through. */
 static void test_lines_run_by_the_rank_of_their_ends(void **state)
 {
 	(void)state;
-	static const int rank[] = {[RN_NODE_ANCHOR] = 1, [RN_NODE_FORK] = 1,  [RN_NODE_HAND] = 3,
-	                           [RN_NODE_BOLLARD] = 2, [RN_NODE_RING] = 0, [RN_NODE_BLOCK] = 0,
+	static const int rank[] = {[RN_NODE_ANCHOR] = 1,  [RN_NODE_FORK] = 1,  [RN_NODE_HAND] = 3,
+	                           [RN_NODE_BOLLARD] = 2, [RN_NODE_RING] = 0,  [RN_NODE_BLOCK] = 0,
 	                           [RN_NODE_JOINT] = 0,   [RN_NODE_PIECE] = -1};
 	rn_allocator allocator = rn_allocator_default();
 	rn_model *m;
@@ -402,7 +409,8 @@ static void test_lines_run_by_the_rank_of_their_ends(void **state)
 		char id[] = {'n', (char)('0' + i), 0};
 		build_node(m, id, (rn_node_kind)i, i, 0, 0);
 	}
-	rn_case lowering = {.level = RN_FRICTION_LOW}, raising = {.level = RN_FRICTION_HIGH, .raising = true};
+	rn_case lowering = {.level = RN_FRICTION_LOW},
+		raising = {.level = RN_FRICTION_HIGH, .raising = true};
 	rn_case none = {.level = RN_FRICTION_NONE};
 	for (int a = 0; a < RN_NODE_KIND_COUNT; a++)
 		for (int b = 0; b < RN_NODE_KIND_COUNT; b++) {
@@ -411,8 +419,10 @@ static void test_lines_run_by_the_rank_of_their_ends(void **state)
 			int through = build_station(m, RN_THROUGH, RN_NODE_RING, 0, 0);
 			int last = build_station(m, RN_TIE, b, 0, 0);
 			int expected = rank[a] > rank[b] ? 1 : rank[a] < rank[b] ? -1 : 0;
-			assert_int_equal(rn_case_direction(m, &lowering, first, last, through), expected);
-			assert_int_equal(rn_case_direction(m, &raising, first, last, through), -expected);
+			assert_int_equal(rn_case_direction(m, &lowering, first, last, through),
+			                 expected);
+			assert_int_equal(rn_case_direction(m, &raising, first, last, through),
+			                 -expected);
 			assert_int_equal(rn_case_direction(m, &none, first, last, through), 0);
 		}
 	rn_model_destroy(m);
@@ -434,14 +444,15 @@ static void test_a_written_run_overrules_rank(void **state)
 	for (int at = first + 1; at <= first + 2; at++) {
 		assert_int_equal(rn_case_direction(f.model, &cases[c], first, last, at), 1);
 		/* over the one named, still over the others */
-		assert_int_equal(rn_case_direction(f.model, &cases[one], first, last, at), at == first + 2);
+		assert_int_equal(rn_case_direction(f.model, &cases[one], first, last, at),
+		                 at == first + 2);
 		/* a case that names another line leaves this one still */
 		assert_int_equal(rn_case_direction(f.model, &cases[other], first, last, at), 0);
 	}
 	rn_model_destroy(f.model);
 }
 
-/* ---- places ------------------------------------------------------------------------------------ */
+/* ---- places ---------------------------------------------------------------------------------- */
 
 static void test_places_on_a_leaning_stem(void **state)
 {
@@ -462,7 +473,8 @@ static void test_places_on_a_leaning_stem(void **state)
 	rn_stem_at(m, values, stem, 5.3, axis, &diameter);
 	rn_assert_near(axis[0], 2 + 5.3 * sin(0.1), 1e-15, 0);
 	rn_assert_near(axis[1], -1 + 5.3 * cos(0.1), 1e-15, 0);
-	rn_assert_near(diameter, 0.4, 1e-15, 0); /* half way between 0.6 at 0.3 m and 0.2 at 10.3 m */
+	rn_assert_near(diameter, 0.4, 1e-15,
+	               0); /* half way between 0.6 at 0.3 m and 0.2 at 10.3 m */
 	for (int i = 0; i < 3; i++) {
 		rn_node_drawn(m, values, i, place);
 		rn_assert_near(place[0], axis[0] + out[i] * 0.2 * cos(0.1), 1e-15, 0);
@@ -476,7 +488,7 @@ static void test_places_on_a_leaning_stem(void **state)
 	rn_model_destroy(m);
 }
 
-/* ---- sides ------------------------------------------------------------------------------------- */
+/* ---- sides ----------------------------------------------------------------------------------- */
 
 /* From the left through a node at the given height between two anchors at 5 m. */
 static rn_station side_at(rn_node_kind kind, double height, double weight, int side)
@@ -484,7 +496,8 @@ static rn_station side_at(rn_node_kind kind, double height, double weight, int s
 	rn_allocator allocator = rn_allocator_default();
 	rn_model *m;
 	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
-	int a = build_node(m, "a", RN_NODE_ANCHOR, 0, 5, 0), b = build_node(m, "b", RN_NODE_ANCHOR, 6, 5, 0);
+	int a = build_node(m, "a", RN_NODE_ANCHOR, 0, 5, 0),
+	    b = build_node(m, "b", RN_NODE_ANCHOR, 6, 5, 0);
 	int middle = build_node(m, "middle", kind, 3, height, weight);
 	build_line(m, "l", 1e5);
 	build_station(m, RN_TIE, a, 0, 0);
@@ -515,9 +528,10 @@ static void test_side_of_a_straight_pass_follows_the_pull(void **state)
 	assert_int_equal(side_at(RN_NODE_RING, 5.1, 100, 0).side, 1);
 }
 
-/* ---- findings ---------------------------------------------------------------------------------- */
+/* ---- findings -------------------------------------------------------------------------------- */
 
-static void add_line(rn_model *m, const rn_station_kind *kinds, const int *nodes, int count, double tread)
+static void add_line(rn_model *m, const rn_station_kind *kinds, const int *nodes, int count,
+                     double tread)
 {
 	build_line(m, "extra", 1e5);
 	for (int i = 0; i < count; i++)
@@ -531,8 +545,12 @@ static void break_id(fern_house *f)
 
 static int node_without_place(fern_house *f)
 {
-	rn_node d = {.id = "lost", .kind = RN_NODE_ANCHOR, .gear = RN_NONE, .connector = RN_NONE,
-	             .stem = RN_NONE, .sling = RN_NONE};
+	rn_node d = {.id = "lost",
+	             .kind = RN_NODE_ANCHOR,
+	             .gear = RN_NONE,
+	             .connector = RN_NONE,
+	             .stem = RN_NONE,
+	             .sling = RN_NONE};
 	int i;
 	assert_int_equal(rn_model_add_node(f->model, &d, &i), RN_OK);
 	return i;
@@ -574,12 +592,14 @@ static void break_end(fern_house *f)
 
 static void break_hold_middle(fern_house *f)
 {
-	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_HOLD, RN_TIE}, (int[]){f->log, f->post, f->top}, 3, 0);
+	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_HOLD, RN_TIE},
+	         (int[]){f->log, f->post, f->top}, 3, 0);
 }
 
 static void break_tie_middle(fern_house *f)
 {
-	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_TIE, RN_TIE}, (int[]){f->log, f->r1, f->top}, 3, 0);
+	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_TIE, RN_TIE},
+	         (int[]){f->log, f->r1, f->top}, 3, 0);
 }
 
 static void break_hold_place(fern_house *f)
@@ -625,7 +645,8 @@ static void break_coincident_leg(fern_house *f)
 
 static void break_tread(fern_house *f)
 {
-	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_THROUGH, RN_TIE}, (int[]){f->log, f->b1, f->r1}, 3, 7);
+	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_THROUGH, RN_TIE},
+	         (int[]){f->log, f->b1, f->r1}, 3, 7);
 }
 
 static void break_side(fern_house *f)
@@ -633,7 +654,8 @@ static void break_side(fern_house *f)
 	int a = build_node(f->model, "a", RN_NODE_ANCHOR, 0, 20, 0);
 	int b = build_node(f->model, "b", RN_NODE_FORK, 3, 20, 0);
 	int c = build_node(f->model, "c", RN_NODE_ANCHOR, 6, 20, 0);
-	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_THROUGH, RN_TIE}, (int[]){a, b, c}, 3, 0.2);
+	add_line(f->model, (rn_station_kind[]){RN_TIE, RN_THROUGH, RN_TIE}, (int[]){a, b, c}, 3,
+	         0.2);
 }
 
 static void break_length(fern_house *f)
@@ -769,16 +791,26 @@ static void test_ranges_of_numbers(void **state)
 		double value;
 		bool allowed;
 	} rows[] = {
-		{"log.weight", 0, true},          {"log.weight", -1e-9, false},
-		{"log.weight", HUGE_VAL, false},  {"log.x", -HUGE_VAL, false},
-		{"log.x", -1e6, true},            {"ring28.friction", 0, true},
-		{"ring28.friction", 3, true},     {"ring28.friction", 3.01, false},
-		{"ring28.friction", -0.1, false}, {"bull16.strength", 0, false},
-		{"bull16.diameter", 0, false},    {"ring28.tread", 0, true},
-		{"ring28.tread", -0.01, false},   {"post.turns", 20, true},
-		{"post.turns", 20.5, false},      {"rigging.design-factor", 1, true},
-		{"rigging.design-factor", 0.99, false}, {"ring28.working-load", 0, false},
-		{"top.height", -0.1, false},      {"beech.section2.diameter", 0, false},
+		{"log.weight", 0, true},
+		{"log.weight", -1e-9, false},
+		{"log.weight", HUGE_VAL, false},
+		{"log.x", -HUGE_VAL, false},
+		{"log.x", -1e6, true},
+		{"ring28.friction", 0, true},
+		{"ring28.friction", 3, true},
+		{"ring28.friction", 3.01, false},
+		{"ring28.friction", -0.1, false},
+		{"bull16.strength", 0, false},
+		{"bull16.diameter", 0, false},
+		{"ring28.tread", 0, true},
+		{"ring28.tread", -0.01, false},
+		{"post.turns", 20, true},
+		{"post.turns", 20.5, false},
+		{"rigging.design-factor", 1, true},
+		{"rigging.design-factor", 0.99, false},
+		{"ring28.working-load", 0, false},
+		{"top.height", -0.1, false},
+		{"beech.section2.diameter", 0, false},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		fern_house f = start();
@@ -826,7 +858,7 @@ static void test_ends_of_ranges_are_numbers_too(void **state)
 	}
 }
 
-/* ---- guesses ----------------------------------------------------------------------------------- */
+/* ---- guesses --------------------------------------------------------------------------------- */
 
 static const rn_note *guess_about(const rn_model *m, rn_note_kind kind, const char *id)
 {
@@ -837,7 +869,8 @@ static const rn_note *guess_about(const rn_model *m, rn_note_kind kind, const ch
 	return NULL;
 }
 
-static void assert_guessed(const rn_model *m, const char *name, double value, double low, double high)
+static void assert_guessed(const rn_model *m, const char *name, double value, double low,
+                           double high)
 {
 	int i = rn_model_number_by_name(m, name);
 	assert_true(i != RN_NONE);
@@ -952,9 +985,12 @@ static void test_stiffness_by_fibre_and_state(void **state)
 		rn_rope_state rope_state;
 		double low, high;
 	} rows[] = {
-		{RN_FIBRE_UNKNOWN, RN_STATE_UNKNOWN, 1.5, 9},  {RN_FIBRE_NYLON, RN_STATE_NEW, 1.4, 3.54},
-		{RN_FIBRE_POLYESTER, RN_STATE_NEW, 2.9, 4.5},  {RN_FIBRE_POLYESTER, RN_STATE_WORKED, 4.5, 9},
-		{RN_FIBRE_POLYESTER, RN_STATE_UNKNOWN, 2.9, 9}, {RN_FIBRE_HMPE, RN_STATE_WORKED, 17, 30},
+		{RN_FIBRE_UNKNOWN, RN_STATE_UNKNOWN, 1.5, 9},
+		{RN_FIBRE_NYLON, RN_STATE_NEW, 1.4, 3.54},
+		{RN_FIBRE_POLYESTER, RN_STATE_NEW, 2.9, 4.5},
+		{RN_FIBRE_POLYESTER, RN_STATE_WORKED, 4.5, 9},
+		{RN_FIBRE_POLYESTER, RN_STATE_UNKNOWN, 2.9, 9},
+		{RN_FIBRE_HMPE, RN_STATE_WORKED, 17, 30},
 		{RN_FIBRE_WIRE, RN_STATE_UNKNOWN, 45, 80},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {

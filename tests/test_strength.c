@@ -17,7 +17,7 @@
 
 static const double degree = 3.14159265358979323846 / 180;
 
-/* ---- opposed pull ------------------------------------------------------------------------------ */
+/* ---- opposed pull ---------------------------------------------------------------------------- */
 
 static void put(double *forces, int i, double size, double angle_deg)
 {
@@ -44,7 +44,8 @@ static void test_opposed_pull_of_simple_sets(void **state)
 	rn_assert_near(rn_parts_opposed_pull(f, 2), 0, 0, 0);
 }
 
-/* Two slings straight up and two loads straight down tear with the sum of two, and so at any angle. */
+/* Two slings straight up and two loads straight down tear with the sum of two, and so at any angle.
+ */
 static void test_opposed_pull_of_parallel_pulls(void **state)
 {
 	(void)state;
@@ -73,7 +74,8 @@ static double by_brute_force(const double *f, int count)
 	for (int k = 0; k < DIRECTIONS; k++) {
 		double sum = 0;
 		for (int i = 0; i < count; i++)
-			sum += fmax(0, directions[2 * k] * f[2 * i] + directions[2 * k + 1] * f[2 * i + 1]);
+			sum += fmax(0, directions[2 * k] * f[2 * i] +
+			                       directions[2 * k + 1] * f[2 * i + 1]);
 		most = fmax(most, sum);
 	}
 	return most;
@@ -101,7 +103,7 @@ static void test_opposed_pull_against_brute_force(void **state)
 	}
 }
 
-/* ---- one hanging load -------------------------------------------------------------------------- */
+/* ---- one hanging load ------------------------------------------------------------------------ */
 
 /* A log of 1,000 N on a line with the given gear, tied to an anchor. */
 typedef struct hanging {
@@ -141,7 +143,8 @@ static void drop(hanging *h)
 	rn_model_destroy(h->model);
 }
 
-static const rn_part_result *part_at(const rn_model *m, const rn_case_result *answer, const char *id, int at)
+static const rn_part_result *part_at(const rn_model *m, const rn_case_result *answer,
+                                     const char *id, int at)
 {
 	for (int i = 0; i < answer->part_count; i++)
 		if (strcmp(rn_object_id(m, answer->parts[i].object), id) == 0 &&
@@ -159,7 +162,7 @@ static const struct {
 } limits[] = {
 	{20000, 8, 0, 0, 2500, RN_BY_STRENGTH, RN_CHECKED},
 	{20000, 0, 5, 0, 4000, RN_BY_STRENGTH, RN_CHECKED},
-	{20000, 8, 5, 0, 2500, RN_BY_STRENGTH, RN_CHECKED}, /* its own comes before the gear list's */
+	{20000, 8, 5, 0, 2500, RN_BY_STRENGTH, RN_CHECKED}, /* its own comes first */
 	{20000, 8, 0, 3000, 2500, RN_BY_STRENGTH, RN_CHECKED},
 	{20000, 8, 0, 2200, 2200, RN_BY_WORKING_LOAD, RN_CHECKED},
 	{20000, 0, 0, 2200, 2200, RN_BY_WORKING_LOAD, RN_CHECKED},
@@ -194,7 +197,8 @@ static void test_limits(void **state)
 		assert_non_null(part);
 		rn_assert_near(part->demand, 1000, 1e-12, 0);
 		rn_assert_near(part->limit, limits[i].limit, 1e-15, 0);
-		rn_assert_near(part->utilisation, limits[i].limit > 0 ? 1000 / limits[i].limit : 0, 1e-12, 0);
+		rn_assert_near(part->utilisation, limits[i].limit > 0 ? 1000 / limits[i].limit : 0,
+		               1e-12, 0);
 		assert_int_equal(part->governed, limits[i].governed);
 		assert_int_equal(part->unchecked, limits[i].unchecked);
 		rn_assert_near(part->strength, limits[i].strength, 0, 0);
@@ -211,7 +215,8 @@ static void test_verdict_of_one_part(void **state)
 	static const double working_loads[] = {2000, 1000 * (1 + 1e-9), 1000 * (1 - 1e-9), 500};
 	for (int i = 0; i < 4; i++) {
 		hanging h = hang(true);
-		build_number(h.model, rn_object_of(RN_ITEM, h.gear), RN_ATTRIBUTE_WORKING_LOAD, working_loads[i]);
+		build_number(h.model, rn_object_of(RN_ITEM, h.gear), RN_ATTRIBUTE_WORKING_LOAD,
+		             working_loads[i]);
 		build_number(h.model, rn_object_of(RN_NODE, 0), RN_ATTRIBUTE_WORKING_LOAD, 1e5);
 		settle(&h);
 		rn_verdict v = h.result->verdict;
@@ -221,7 +226,9 @@ static void test_verdict_of_one_part(void **state)
 		assert_int_equal(v.not_checked_count, 0);
 		assert_int_equal(v.exit_class, i >= 2);
 		assert_int_equal(v.worst_case, 0);
-		assert_string_equal(rn_object_id(h.model, h.result->cases[0].parts[v.worst_part].object), "line");
+		assert_string_equal(
+			rn_object_id(h.model, h.result->cases[0].parts[v.worst_part].object),
+			"line");
 		drop(&h);
 	}
 }
@@ -255,7 +262,8 @@ static void test_stretch_unknown_is_not_checked(void **state)
 		build_station(h.model, RN_TIE, top, 0, 0);
 		build_station(h.model, RN_TIE, log, 0, 0);
 		if (i)
-			build_number(h.model, rn_object_of(RN_LINE, line), RN_ATTRIBUTE_STIFFNESS, 1e7);
+			build_number(h.model, rn_object_of(RN_LINE, line), RN_ATTRIBUTE_STIFFNESS,
+			             1e7);
 	}
 	const rn_case_result *answer = settle(&h);
 	const rn_part_result *part = part_at(h.model, answer, "guessed", RN_NONE);
@@ -266,10 +274,10 @@ static void test_stretch_unknown_is_not_checked(void **state)
 	drop(&h);
 }
 
-/* ---- demands ------------------------------------------------------------------------------------- */
+/* ---- demands --------------------------------------------------------------------------------- */
 
-/* A ring on two slings at 50 deg to plumb on either side, and a piece below: the demand of the ring is
- * what its slings pull up, not the larger sum of both. */
+/* A ring on two slings at 50 deg to plumb on either side, and a piece below: the demand of the ring
+ * is what its slings pull up, not the larger sum of both. */
 static void test_demand_of_a_ring(void **state)
 {
 	(void)state;
@@ -290,16 +298,18 @@ static void test_demand_of_a_ring(void **state)
 	double leg = 500 / cos(50 * degree);
 	rn_assert_near(part_at(h.model, answer, "s1", RN_NONE)->demand, leg, 1e-5, 0);
 	rn_assert_near(part_at(h.model, answer, "left", RN_NONE)->demand, leg, 1e-5, 0);
-	/* into the upper half plane: 1,000; sideways: one leg's level pull and nothing against it but
-	 * the other's; along one leg: that leg and what the piece adds along it */
+	/* into the upper half plane: 1,000; sideways: one leg's level pull and nothing against it
+	 * but the other's; along one leg: that leg and what the piece adds along it */
 	double f[] = {-leg * sin(50 * degree), 500, leg * sin(50 * degree), 500, 0, -1000};
-	rn_assert_near(part_at(h.model, answer, "ring", RN_NONE)->demand, by_brute_force(f, 3), 1e-5, 0);
-	rn_assert_near(part_at(h.model, answer, "ring", RN_NONE)->utilisation, by_brute_force(f, 3) / 15e3,
+	rn_assert_near(part_at(h.model, answer, "ring", RN_NONE)->demand, by_brute_force(f, 3),
 	               1e-5, 0);
+	rn_assert_near(part_at(h.model, answer, "ring", RN_NONE)->utilisation,
+	               by_brute_force(f, 3) / 15e3, 1e-5, 0);
 	drop(&h);
 }
 
-/* More legs at one ring than anyone would hang there, up and down in turn: none may be forgotten. */
+/* More legs at one ring than anyone would hang there, up and down in turn: none may be forgotten.
+ */
 static void test_demand_of_a_crowded_ring(void **state)
 {
 	(void)state;
@@ -313,8 +323,8 @@ static void test_demand_of_a_crowded_ring(void **state)
 	for (int i = 0; i < 2 * PAIRS; i++) {
 		bool up = i % 2 == 0;
 		char id[] = {'n', (char)('0' + i / 10), (char)('0' + i % 10), 0};
-		int other = build_node(h.model, id, up ? RN_NODE_ANCHOR : RN_NODE_PIECE, 0, up ? 9 : 3,
-		                       up ? 0 : 100);
+		int other = build_node(h.model, id, up ? RN_NODE_ANCHOR : RN_NODE_PIECE, 0,
+		                       up ? 9 : 3, up ? 0 : 100);
 		id[0] = 's';
 		build_sling(h.model, id, ring, other, 1e6, 0);
 	}
@@ -325,8 +335,8 @@ static void test_demand_of_a_crowded_ring(void **state)
 	drop(&h);
 }
 
-/* The whole job: every part once, a block's demand is the resultant of its rope against its sling, a
- * connector carries what its sling carries. */
+/* The whole job: every part once, a block's demand is the resultant of its rope against its sling,
+ * a connector carries what its sling carries. */
 static void test_parts_of_the_whole_job(void **state)
 {
 	(void)state;
@@ -341,9 +351,11 @@ static void test_parts_of_the_whole_job(void **state)
 		assert_int_equal(answer->part_count, 10);
 		for (int i = 0; i < 10; i++)
 			assert_string_equal(rn_object_id(f.model, answer->parts[i].object), ids[i]);
-		double s1 = net_tension(answer, RN_SLING, f.s1, 0), s2 = net_tension(answer, RN_SLING, f.s2, 0);
+		double s1 = net_tension(answer, RN_SLING, f.s1, 0),
+		       s2 = net_tension(answer, RN_SLING, f.s2, 0);
 		rn_assert_near(answer->parts[1].demand, s1, 1e-12, 0);
-		/* sling, rope and the weight of the block itself: the sling pulls against the other two */
+		/* sling, rope and the weight of the block itself: the sling pulls against the other
+		 * two */
 		rn_assert_near(answer->parts[6].demand, s1, 1e-9, 0);
 		rn_assert_near(answer->parts[7].demand, s2, 1e-9, 0);
 		assert_int_equal(answer->parts[8].at, f.b1);
@@ -361,7 +373,7 @@ static void test_parts_of_the_whole_job(void **state)
 	rn_model_destroy(f.model);
 }
 
-/* ---- the verdict --------------------------------------------------------------------------------- */
+/* ---- the verdict ----------------------------------------------------------------------------- */
 
 enum { CASES = 3, PARTS = 4 };
 
@@ -383,7 +395,8 @@ static void make(made *m)
 		m->cases[c].parts = m->parts[c];
 		m->cases[c].part_count = PARTS;
 		for (int p = 0; p < PARTS; p++)
-			m->parts[c][p] = (rn_part_result){.demand = 500, .limit = 1000, .utilisation = 0.5};
+			m->parts[c][p] =
+				(rn_part_result){.demand = 500, .limit = 1000, .utilisation = 0.5};
 	}
 }
 

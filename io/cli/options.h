@@ -5,7 +5,7 @@
 #ifndef RN_IO_CLI_OPTIONS_H
 #define RN_IO_CLI_OPTIONS_H
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_DRAW, RN_VERB_COUNT } rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON } rn_format;

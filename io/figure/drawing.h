@@ -8,7 +8,7 @@
 
 #include "io/figure/labels.h"
 #include "io/figure/scene.h"
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 /* What can stand on a sheet and is then explained in its key. */
 typedef enum rn_sign {

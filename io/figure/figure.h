@@ -7,7 +7,7 @@
 
 #include "io/base/buffer.h"
 #include "io/figure/scene.h"
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 typedef struct rn_figure_options {
 	rn_units units;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/figure/lettering.h"
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 rn_lettering rn_lettering_of(rn_hand_of_text hand)
 {

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 enum { DIGITS = 3 }; /* of a millimetre: far finer than any printer */
 

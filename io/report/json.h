@@ -6,7 +6,7 @@
 #ifndef RN_IO_REPORT_JSON_H
 #define RN_IO_REPORT_JSON_H
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 typedef struct rn_json_options {
 	const char *file;   /* of the model, as typed; NULL = null */

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 /* Objects down to this depth have a line for each member, deeper ones stand on one line. */
 enum { DEPTH_IN_LINES = 4 };

@@ -5,7 +5,7 @@
 #ifndef RN_IO_REPORT_ROWS_H
 #define RN_IO_REPORT_ROWS_H
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 /* Prints the table of the cases that stand for themselves (shown[c] == c). Errors: MEMORY. */
 rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *shown,

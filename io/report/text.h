@@ -6,7 +6,7 @@
 #ifndef RN_IO_REPORT_TEXT_H
 #define RN_IO_REPORT_TEXT_H
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 typedef struct rn_text_options {
 	bool bold; /* the verdict in bold, for a terminal that shows it */

@@ -7,7 +7,7 @@
 #define RN_IO_REPORT_VERDICT_H
 
 #include "io/base/buffer.h"
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 /* "NONE OVER ITS LIMIT (n checked, m not checked)", "OVER ITS LIMIT: ..." or "NOT CHECKED: ...". */
 void rn_verdict_sentence(rn_buffer *buffer, const rn_result *result, rn_units units);

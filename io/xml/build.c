@@ -5,6 +5,7 @@
 
 #include "io/xml/check.h"
 #include "io/xml/names.h"
+#include "io/xml/picture.h"
 
 typedef struct builder {
 	rn_model *model;
@@ -147,12 +148,32 @@ static rn_status add_stem(builder *b, rn_tree_element *e)
 {
 	rn_stem stem = {.place = place_of(e),
 	                .id = rn_tree_value(e, "id"),
-	                .species = rn_tree_value(e, "species")};
+	                .species = rn_tree_value(e, "species"),
+	                .give = (rn_give)choice_of(e, "give", RN_GIVE_AUTO)};
 	RN_TRY(rn_model_add_stem(b->model, &stem, &e->index));
 	RN_TRY(set_numbers(b, e, rn_object_of(RN_STEM, e->index)));
 	for (rn_tree_element *child = e->first_child; child; child = child->next)
 		RN_TRY(add_section(b, child));
 	return RN_OK;
+}
+
+/* Places read off a photo may be off by more, unless something else is said. */
+static rn_status set_place_error(builder *b, const rn_tree_element *e, rn_object object)
+{
+	const rn_tree_attribute *stem = rn_tree_attribute_named(e, "on");
+	if (!rn_picture_places(e) && !(stem && stem->target && rn_picture_places(stem->target)))
+		return RN_OK;
+	if (rn_tree_value(e, "place-error") || rn_tree_value(b->root, "place-error"))
+		return RN_OK;
+	rn_number number = {.value = RN_PICTURE_ERROR,
+	                    .low = RN_PICTURE_ERROR,
+	                    .high = RN_PICTURE_ERROR,
+	                    .object = object,
+	                    .attribute = RN_ATTRIBUTE_PLACE_ERROR,
+	                    .origin = RN_DEFAULT,
+	                    .file = e->file,
+	                    .line = e->line};
+	return rn_model_set_number(b->model, &number);
 }
 
 static rn_status add_node(builder *b, rn_tree_element *e)
@@ -168,6 +189,7 @@ static rn_status add_node(builder *b, rn_tree_element *e)
 		.sling = RN_NONE,
 	};
 	RN_TRY(rn_model_add_node(b->model, &node, &e->index));
+	RN_TRY(set_place_error(b, e, rn_object_of(RN_NODE, e->index)));
 	return set_numbers(b, e, rn_object_of(RN_NODE, e->index));
 }
 
@@ -274,6 +296,19 @@ static rn_status add_line(builder *b, rn_tree_element *e)
 	for (rn_tree_element *child = e->first_child; child; child = child->next)
 		RN_TRY(add_station(b, child));
 	return RN_OK;
+}
+
+/* ---- props --------------------------------------------------------------------------------- */
+
+static rn_status add_prop(builder *b, rn_tree_element *e)
+{
+	rn_prop prop = {.place = place_of(e),
+	                .id = rn_tree_value(e, "id"),
+	                .species = rn_tree_value(e, "species"),
+	                .from = target_of(e, "from"),
+	                .to = target_of(e, "to")};
+	RN_TRY(rn_model_add_prop(b->model, &prop, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_PROP, e->index));
 }
 
 /* ---- cases --------------------------------------------------------------------------------- */
@@ -395,6 +430,7 @@ static rn_status set_rigging(builder *b)
 	b->model->rigging.file = b->root->file;
 	b->model->rigging.line = b->root->line;
 	b->model->made_cases = true;
+	b->model->drawn_under_load = choice_of(b->root, "drawn", 0) == 1;
 	for (const rn_tree_element *e = b->root->first_child; e; e = e->next)
 		if (e->element == RN_ELEMENT_CASES)
 			b->model->made_cases = false;
@@ -416,6 +452,7 @@ rn_status rn_build_model(rn_model *model, rn_findings *findings, rn_tree_element
 		{RN_ELEMENT_ANCHOR, RN_ELEMENT_PIECE, add_node},
 		{RN_ELEMENT_SLING, RN_ELEMENT_SLING, add_sling},
 		{RN_ELEMENT_LINE, RN_ELEMENT_LINE, add_line},
+		{RN_ELEMENT_PROP, RN_ELEMENT_PROP, add_prop},
 		{RN_ELEMENT_CASE, RN_ELEMENT_CASE, add_case},
 	};
 	builder b = {model, findings, roots[0]};

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "io/xml/near.h"
+#include "io/xml/picture.h"
 
 enum { ID_MOST = 40, QUOTED_MOST = 60, GROUP_MOST = 8 };
 
@@ -118,8 +119,8 @@ static bool read_word(rn_findings *findings, const rn_tree_element *e, rn_tree_a
 }
 
 /* One reader of quantity.c, by the kind of value. */
-static bool read_amount(const rn_tree_attribute *a, const rn_attribute_row *row, double gravity,
-			rn_range *range, rn_buffer *why)
+static bool read_amount(const rn_tree_element *e, const rn_tree_attribute *a,
+			const rn_attribute_row *row, double gravity, rn_range *range, rn_buffer *why)
 {
 	bool good;
 	switch (row->kind) {
@@ -129,7 +130,10 @@ static bool read_amount(const rn_tree_attribute *a, const rn_attribute_row *row,
 		good = rn_quantity_read_direction(a->value, &range->low, why);
 		break;
 	case RN_VALUE_LEAN: good = rn_quantity_read_lean(a->value, &range->low, why); break;
-	default: good = rn_quantity_read(a->value, row->measure, gravity, &range->low, why);
+	default:
+		good = row->measure == RN_MEASURE_LENGTH && rn_picture_is_px(a->value)
+			       ? rn_picture_read(e, a, row, &range->low, why)
+			       : rn_quantity_read(a->value, row->measure, gravity, &range->low, why);
 	}
 	range->high = range->low;
 	return good;
@@ -140,7 +144,7 @@ static bool read_number(rn_findings *findings, const rn_tree_element *e, rn_tree
 {
 	rn_buffer why = rn_buffer_make(&findings->pool->allocator);
 	rn_range range = {0, 0};
-	bool good = read_amount(a, row, gravity, &range, &why);
+	bool good = read_amount(e, a, row, gravity, &range, &why);
 	if (good &&
 	    (!rn_demand_met(row->demand, range.low) || !rn_demand_met(row->demand, range.high))) {
 		rn_buffer_format(&why, "it must be %s", rn_demand_text(row->demand));
@@ -339,6 +343,7 @@ static int check_attributes(checker *c, rn_tree_element *e)
 	int form = settle_form(c, e);
 	find_missing(c, e, form);
 	check_group(c, e, 1);
+	rn_picture_check(c->findings, e);
 	if (e->element == RN_ELEMENT_ITEM)
 		check_friction_range(c, e);
 	if (e->element == RN_ELEMENT_SET)

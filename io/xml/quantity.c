@@ -332,9 +332,7 @@ static const char *unit_meant(const char *word, rn_measure measure)
 static bool refuse_unit(const reading *r, const char *word)
 {
 	if (strcmp(word, "px") == 0)
-		return refuse(
-			r,
-			"px comes with drawn=\"under-load\", which this version does not read yet");
+		return refuse(r, "px is for places in a photo: x, y and place-error");
 	if (strcmp(word, "ton") == 0 || strcmp(word, "tons") == 0)
 		return refuse(r, "a ton has several sizes: write t for 1000 kg, or lb");
 	const char *meant = unit_meant(word, r->measure);

@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-#include "io/report/words.h"
+#include "io/base/words.h"
 #include "io/xml/build.h"
 #include "io/xml/check.h"
 #include "io/xml/names.h"

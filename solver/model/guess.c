@@ -5,6 +5,7 @@
 #include "solver/model/guess.h"
 
 #include "solver/base/notes.h"
+#include "solver/model/give.h"
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
 
@@ -192,6 +193,9 @@ rn_status rn_model_guess_missing(rn_model *model, const double *values)
 		RN_TRY(guess_node(model, i));
 	for (int i = 0; i < model->station_count; i++)
 		RN_TRY(guess_station(model, values, i));
+	for (int i = 0; i < model->stem_count; i++)
+		if (rn_stem_gives(model, i))
+			RN_TRY(guess_modulus(model, rn_object_of(RN_STEM, i)));
 	for (int i = 0; i < model->prop_count; i++)
 		RN_TRY(guess_prop(model, i));
 	for (int i = 0; i < model->line_count; i++)

@@ -143,16 +143,28 @@ rn_object rn_model_object_by_id(const rn_model *model, const char *id)
 	return object_by_name(model, id, strlen(id));
 }
 
+/* A whole number of 1 to `most`, 0 if the text is none. */
+static int counted(const char *text, size_t size, int most)
+{
+	int number = 0;
+	for (size_t i = 0; i < size; i++) {
+		if (text[i] < '0' || text[i] > '9' || number > most)
+			return 0;
+		number = 10 * number + (text[i] - '0');
+	}
+	return number <= most && text[0] != '0' ? number : 0;
+}
+
 /* "section2" of a stem, "r1" of a line that comes to r1. */
 static rn_object member_by_name(const rn_model *model, rn_object owner, const char *name, size_t size)
 {
 	static const char section[] = "section";
 	const size_t prefix = sizeof section - 1;
-	if (owner.kind == RN_STEM && size == prefix + 1 && memcmp(name, section, prefix) == 0) {
-		int i = name[prefix] - '1';
+	if (owner.kind == RN_STEM && size > prefix && memcmp(name, section, prefix) == 0) {
 		const rn_stem *stem = &model->stems[owner.index];
-		if (i >= 0 && i < stem->section_count)
-			return rn_object_of(RN_SECTION, stem->first_section + i);
+		int number = counted(name + prefix, size - prefix, stem->section_count);
+		if (number > 0)
+			return rn_object_of(RN_SECTION, stem->first_section + number - 1);
 	}
 	if (owner.kind == RN_LINE) {
 		const rn_line *line = &model->lines[owner.index];

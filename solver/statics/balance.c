@@ -3,7 +3,9 @@
  * The proof. From the answer alone (places, tangent points, tensions) and with no code of the solver
  * the forces at every free node and the moments of the whole are added up again:
  *
- *   node:  sum of T along each span that comes to it + its load + pushes            = 0
+ *   node:  sum of T along each span that comes to it + its load + pushes
+ *          (a fixed node: less its pull)                                            = 0
+ *          moments of the same about the node, each span along its own line         = 0
  *   whole: sum of loads and of pulls of the fixed nodes, and their moments          = 0
  *
  * Directions come from the two tangent points of a span, not from the headings the solver used. A
@@ -60,11 +62,15 @@ static bool rides(const rn_case_result *answer, int node, double size, int *othe
 	return false;
 }
 
-static void left_over_at(const rn_case_result *answer, int node, double size, double out[2])
+static void add_pull(totals *t, const rn_node_result *n, const double at[2], const double pull[2])
 {
-	const rn_node_result *n = &answer->nodes[node];
-	out[0] = n->load[0];
-	out[1] = n->load[1];
+	t->force[0] += pull[0];
+	t->force[1] += pull[1];
+	t->moment += (at[0] - n->place[0]) * pull[1] - (at[1] - n->place[1]) * pull[0];
+}
+
+static void add_spans_at(totals *t, const rn_case_result *answer, int node, double size)
+{
 	for (int i = 0; i < answer->span_count; i++) {
 		const rn_span_result *span = &answer->spans[i];
 		if (span->length < span_none * size)
@@ -74,19 +80,36 @@ static void left_over_at(const rn_case_result *answer, int node, double size, do
 			if ((end ? span->to : span->from) != node)
 				continue;
 			pull_of_span(span, !end, pull);
-			out[0] += pull[0];
-			out[1] += pull[1];
+			add_pull(t, &answer->nodes[node], end ? span->end : span->start, pull);
 		}
 	}
+}
+
+static void add_pushes_at(totals *t, const rn_case_result *answer, int node)
+{
 	for (int i = 0; i < answer->contact_count; i++) {
 		const rn_contact_result *c = &answer->contacts[i];
 		if (c->a != node && c->b != node)
 			continue;
-		const double *own = n->place, *other = answer->nodes[c->a == node ? c->b : c->a].place;
+		const double *own = answer->nodes[node].place, *other = answer->nodes[c->a == node ? c->b : c->a].place;
 		double distance = hypot(own[0] - other[0], own[1] - other[1]);
-		out[0] += c->push * (own[0] - other[0]) / distance;
-		out[1] += c->push * (own[1] - other[1]) / distance;
+		t->force[0] += c->push * (own[0] - other[0]) / distance;
+		t->force[1] += c->push * (own[1] - other[1]) / distance;
 	}
+}
+
+static totals left_over_at(const rn_case_result *answer, int node, double size)
+{
+	const rn_node_result *n = &answer->nodes[node];
+	totals t = {{n->load[0] - n->pull[0], n->load[1] - n->pull[1]}, 0};
+	add_spans_at(&t, answer, node, size);
+	add_pushes_at(&t, answer, node);
+	for (int i = 0; i < answer->pass_count; i++) {
+		const rn_pass_result *p = &answer->passes[i];
+		if (p->node == node && !p->lifted)
+			t.moment += p->side * p->radius * (p->before - p->after);
+	}
+	return t;
 }
 
 static void add_force(totals *t, const double at[2], const double force[2], double sign)
@@ -120,27 +143,24 @@ rn_balance rn_balance_check(const rn_model *model, const rn_case_result *answer)
 	for (int i = 0; i < answer->span_count; i++)
 		scale = fmax(scale, answer->spans[i].tension);
 	for (int i = 0; i < model->node_count; i++) {
-		double left[2], more[2];
 		int other;
 		scale = fmax(scale, hypot(answer->nodes[i].load[0], answer->nodes[i].load[1]));
-		if (rn_node_is_fixed(&model->nodes[i]))
-			continue;
-		left_over_at(answer, i, size, left);
+		totals left = left_over_at(answer, i, size);
 		if (rides(answer, i, size, &other)) {
-			if (rn_node_is_fixed(&model->nodes[other]))
-				continue;
-			left_over_at(answer, other, size, more);
-			left[0] += more[0];
-			left[1] += more[1];
+			totals more = left_over_at(answer, other, size);
+			left.force[0] += more.force[0];
+			left.force[1] += more.force[1];
+			left.moment = 0; /* two nodes in one place: which carries a couple is not told */
 		}
-		double force = hypot(left[0], left[1]);
+		double force = hypot(left.force[0], left.force[1]);
+		balance.moment = fmax(balance.moment, fabs(left.moment));
 		if (force > balance.worst || balance.worst_node == RN_NONE) {
 			balance.worst = force;
 			balance.worst_node = i;
 		}
 	}
 	totals t = whole(model, answer);
-	balance.moment = fabs(t.moment);
+	balance.moment = fmax(balance.moment, fabs(t.moment));
 	balance.relative = scale > 0 ? fmax(balance.worst, hypot(t.force[0], t.force[1])) / scale : 0;
 	/* moments are taken about the origin: rounding grows with how far away the drawing is */
 	double arm = size;

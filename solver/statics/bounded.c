@@ -153,9 +153,9 @@ void rn_bounded_solve(rn_bounded *b, double floor)
 			b->force[k] = 0;
 }
 
-/* ---- rank ---------------------------------------------------------------------------------- */
+/* ---- without a metric ------------------------------------------------------------------------ */
 
-int rn_bounded_rank(rn_bounded *b)
+int rn_bounded_meet(rn_bounded *b)
 {
 	int size = b->rows > b->columns ? b->rows : b->columns;
 	b->triplets.count = 0;
@@ -164,5 +164,9 @@ int rn_bounded_rank(rn_bounded *b)
 			if (!b->is_out[k] && entry(b, i, k) != 0)
 				rn_triplets_add(&b->triplets, i, k, entry(b, i, k));
 	memset(b->unknown, 0, (size_t)size * sizeof *b->unknown);
-	return rn_dense_solve(&b->dense, size, &b->triplets, b->unknown);
+	memcpy(b->unknown, b->right, (size_t)b->rows * sizeof *b->unknown);
+	int rank = rn_dense_solve(&b->dense, size, &b->triplets, b->unknown);
+	for (int k = 0; k < b->columns; k++)
+		b->force[k] = b->is_out[k] ? 0 : b->unknown[k];
+	return rank;
 }

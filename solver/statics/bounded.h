@@ -48,7 +48,7 @@ void rn_bounded_solve(rn_bounded *bounded, double floor);
 /* The same with the forces left out as they are, signs not looked at, for another `right`. */
 void rn_bounded_solve_same(rn_bounded *bounded, double floor);
 
-/* Numerical rank of the columns that are not left out. */
-int rn_bounded_rank(rn_bounded *bounded);
+/* min |c - A t| over the forces that are not left out, signs not looked at; returns their rank. */
+int rn_bounded_meet(rn_bounded *bounded);
 
 #endif

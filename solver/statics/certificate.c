@@ -151,6 +151,8 @@ static double whole_gap(const dual *d)
 static bool applies(const rn_network *net, const rn_case_result *answer)
 {
 	bool elastic = false;
+	if (net->bending_count > 0)
+		return false;
 	for (int r = 0; r < net->rope_count; r++) {
 		if (net->ropes[r].runs || net->ropes[r].pushes)
 			return false;

@@ -238,6 +238,8 @@ double rn_network_energy(const rn_network *net)
 		if (gap.exists && gap.gap < 0)
 			energy += 0.5 * net->contact_stiffness * gap.gap * gap.gap;
 	}
+	for (int b = 0; b < net->bending_count; b++)
+		energy += rn_bending_energy(&net->bendings[b], net->place);
 	for (int i = 0; i < 2 * net->model->node_count; i++)
 		energy -= net->load[i] * net->place[i];
 	return energy;

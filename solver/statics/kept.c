@@ -28,6 +28,7 @@ rn_status rn_keeper_create(rn_arena *arena, const rn_network *net, rn_keeper *ke
 	RN_TAKE(arena, k.shift, places + 1);
 	RN_TAKE(arena, k.left_over, rows + 1);
 	RN_TAKE(arena, k.balanced, rows + 1);
+	RN_TAKE(arena, k.kept_force, net->rope_count + net->contact_count + 1);
 	RN_TAKE(arena, k.side_changed, net->stop_count + 1);
 	RN_TRY(rn_bounded_create(arena, k.rows, net->rope_count + net->contact_count, &k.fit));
 	*keeper_out = k;

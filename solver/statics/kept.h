@@ -28,6 +28,7 @@ typedef struct rn_keeper {
 	double *drawn, *shift; /* places as drawn, dp [m] */
 	double *left_over;     /* b - A t */
 	double *balanced;      /* the right side that the tensions found meet */
+	double *kept_force;
 	rn_bounded fit;
 	bool exact; /* no place may be off */
 	bool *side_changed; /* of a stop */

@@ -74,15 +74,16 @@ static void clear_rounding(rn_keeper *k)
 			k->fit.force[c] = 0;
 }
 
-/* Rank of A with all forces in; those left out are left out again afterwards. */
+/* Rank of A with all forces in. The forces found and which are left out stay as they are. */
 static int whole_rank(rn_keeper *k)
 {
-	for (int c = 0; c < k->columns; c++) {
-		k->fit.is_broken[c] = k->fit.is_out[c];
-		k->fit.is_out[c] = false;
-	}
-	int rank = k->columns ? rn_bounded_rank(&k->fit) : 0;
-	memcpy(k->fit.is_out, k->fit.is_broken, (size_t)k->columns * sizeof(bool));
+	size_t columns = (size_t)k->columns;
+	memcpy(k->fit.is_broken, k->fit.is_out, columns * sizeof(bool));
+	memset(k->fit.is_out, 0, columns * sizeof(bool));
+	memcpy(k->kept_force, k->fit.force, columns * sizeof(double));
+	int rank = k->columns ? rn_bounded_meet(&k->fit) : 0;
+	memcpy(k->fit.force, k->kept_force, columns * sizeof(double));
+	memcpy(k->fit.is_out, k->fit.is_broken, columns * sizeof(bool));
 	return rank;
 }
 
@@ -91,9 +92,8 @@ rn_status rn_keep_share(rn_settler *s, rn_keeper *k, int *open_out)
 	*open_out = k->columns - whole_rank(k);
 	memset(k->fit.metric, 0, (size_t)k->rows * (size_t)k->rows * sizeof(double));
 	if (*open_out == 0) {
-		memset(k->fit.weight, 0, (size_t)k->columns * sizeof(double));
 		memcpy(k->fit.right, k->load, (size_t)k->rows * sizeof(double));
-		rn_bounded_solve_same(&k->fit, 1);
+		(void)rn_bounded_meet(&k->fit);
 		clear_rounding(k);
 		return RN_OK;
 	}

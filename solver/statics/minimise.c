@@ -157,6 +157,18 @@ static void add_contact(rn_settler *s, rn_contact *contact)
 	}
 }
 
+static void add_bending(rn_settler *s, const rn_bending *bending)
+{
+	int n = 2 * bending->node_count;
+	for (int k = 0; k < n; k++) {
+		int row = s->net.unknown[bending->nodes[k / 2]] + k % 2;
+		s->residual[row] += rn_bending_residual(bending, s->net.place, k);
+		for (int j = 0; j < n; j++)
+			rn_triplets_add(&s->triplets, row, s->net.unknown[bending->nodes[j / 2]] + j % 2,
+			                bending->stiffness[k * n + j]);
+	}
+}
+
 static void add_loads(rn_settler *s)
 {
 	for (int i = 0; i < s->net.model->node_count; i++) {
@@ -181,6 +193,8 @@ void rn_minimise_assemble(rn_settler *s)
 		rn_terms_compute(&s->net, rope, &s->terms);
 		add_rope(s, rope);
 	}
+	for (int i = 0; i < s->net.bending_count; i++)
+		add_bending(s, &s->net.bendings[i]);
 	for (int i = 0; i < s->net.contact_count; i++)
 		add_contact(s, &s->net.contacts[i]);
 }

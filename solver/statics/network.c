@@ -123,7 +123,7 @@ static int walk(const rn_network *net, int start, int *order, bool *mark)
 			for (int i = 0; i < rope->stop_count; i++)
 				here = here || s[i].node == order[head];
 			for (int i = 0; here && i < rope->stop_count; i++)
-				if (!mark[s[i].node] && !rn_node_is_fixed(&net->model->nodes[s[i].node])) {
+				if (!mark[s[i].node] && net->moves[s[i].node]) {
 					mark[s[i].node] = true;
 					order[count++] = s[i].node;
 				}
@@ -141,7 +141,7 @@ static rn_status number_unknowns(rn_arena *arena, rn_network *net)
 	for (int i = 0; i < n; i++)
 		net->unknown[i] = RN_NONE;
 	for (int i = 0; i < n; i++) {
-		if (mark[i] || rn_node_is_fixed(&net->model->nodes[i]))
+		if (mark[i] || !net->moves[i])
 			continue;
 		int *order = net->order + numbered;
 		int count = walk(net, i, order, mark), far = order[count - 1];
@@ -153,6 +153,36 @@ static rn_status number_unknowns(rn_arena *arena, rn_network *net)
 		net->unknown[net->order[k]] = 2 * k;
 	net->unknown_count = 2 * numbered;
 	return RN_OK;
+}
+
+static rn_status find_moving(rn_arena *arena, rn_network *net)
+{
+	const rn_model *m = net->model;
+	RN_TRY(rn_bending_create(arena, m, &net->bendings, &net->bending_count));
+	RN_TAKE(arena, net->moves, m->node_count + 1);
+	for (int i = 0; i < m->node_count; i++)
+		net->moves[i] = !rn_node_is_fixed(&m->nodes[i]);
+	for (int b = 0; b < net->bending_count; b++)
+		for (int i = 0; i < net->bendings[b].node_count; i++)
+			net->moves[net->bendings[b].nodes[i]] = true;
+	return RN_OK;
+}
+
+static void widen(rn_network *net, int least, int most)
+{
+	if (most - least + 1 > net->half_band)
+		net->half_band = most - least + 1;
+}
+
+static void measure_bending_band(rn_network *net, const rn_bending *bending)
+{
+	int least = net->unknown_count, most = -1;
+	for (int i = 0; i < bending->node_count; i++) {
+		int k = net->unknown[bending->nodes[i]];
+		least = k < least ? k : least;
+		most = k > most ? k : most;
+	}
+	widen(net, least, most);
 }
 
 static void measure_band(rn_network *net)
@@ -168,9 +198,10 @@ static void measure_band(rn_network *net)
 			least = k < least ? k : least;
 			most = k > most ? k : most;
 		}
-		if (most - least + 1 > net->half_band)
-			net->half_band = most - least + 1;
+		widen(net, least, most);
 	}
+	for (int b = 0; b < net->bending_count; b++)
+		measure_bending_band(net, &net->bendings[b]);
 }
 
 rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *network_out)
@@ -187,6 +218,7 @@ rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *
 	add_legs(&net);
 	add_props(&net);
 	RN_TRY(add_contacts(arena, &net));
+	RN_TRY(find_moving(arena, &net));
 	RN_TRY(number_unknowns(arena, &net));
 	measure_band(&net);
 	*network_out = net;
@@ -397,6 +429,8 @@ void rn_network_load(rn_network *net, const rn_case *c, const double *values)
 	net->bodiless = false;
 	for (int i = 0; i < net->model->node_count; i++)
 		rn_node_drawn(net->model, values, i, &net->place[2 * i]);
+	for (int b = 0; b < net->bending_count; b++)
+		rn_bending_load(&net->bendings[b], net->model, values);
 	load_ropes(net);
 	load_loads(net);
 	load_scales(net);
@@ -408,8 +442,7 @@ void rn_network_load(rn_network *net, const rn_case *c, const double *values)
 		                                   net->stops[contact->second].tread_radius);
 		contact->push = 0;
 		contact->touching = false;
-		/* a point has no body */
-		contact->exists = net->stops[contact->first].tread_radius > 0 &&
-		                  net->stops[contact->second].tread_radius > 0;
+		/* two points have no bodies; a point by a tread would lose its tangent inside it */
+		contact->exists = contact->reach > 0;
 	}
 }

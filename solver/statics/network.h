@@ -16,6 +16,7 @@
 #include "solver/base/arena.h"
 #include "solver/base/vec2.h"
 #include "solver/funicle.h"
+#include "solver/statics/bending.h"
 
 typedef struct rn_stop {
 	int node, station; /* station RN_NONE for a sling */
@@ -83,11 +84,14 @@ typedef struct rn_network {
 	rn_stop *stops;
 	rn_span *spans;
 	rn_contact *contacts;
+	rn_bending *bendings; /* stems that give */
+	int bending_count;
 	int rope_count, stop_count, span_room, contact_count;
 	int stop_most; /* of one rope */
 	double *place; /* x, y per node [m] */
 	double *load;  /* x, y per node, free nodes only [N] */
-	int *unknown;  /* of a node's x; RN_NONE = fixed */
+	bool *moves;   /* free nodes, and those on a stem that gives */
+	int *unknown;  /* of a node's x; RN_NONE = does not move */
 	int *order;    /* nodes in the order of their unknowns */
 	int unknown_count, half_band;
 	double contact_stiffness;

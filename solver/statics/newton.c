@@ -95,6 +95,19 @@ static void add_contact(rn_settler *s, int i)
 	add_scaled(s, own, own, 1 / (net->contact_stiffness * turning));
 }
 
+static void add_bending(rn_settler *s, const rn_bending *bending)
+{
+	double turning = s->net.size / s->net.load_scale;
+	int n = 2 * bending->node_count;
+	for (int k = 0; k < n; k++) {
+		int row = s->net.unknown[bending->nodes[k / 2]] + k % 2;
+		s->residual[row] += rn_bending_residual(bending, s->net.place, k) / s->net.load_scale;
+		for (int j = 0; j < n; j++)
+			add_scaled(s, row, s->net.unknown[bending->nodes[j / 2]] + j % 2,
+			           bending->stiffness[k * n + j] * turning);
+	}
+}
+
 int rn_newton_assemble(rn_settler *s)
 {
 	rn_network *net = &s->net;
@@ -117,6 +130,8 @@ int rn_newton_assemble(rn_settler *s)
 		rn_terms_compute(net, rope, &s->terms);
 		add_rope(s, r);
 	}
+	for (int i = 0; i < net->bending_count; i++)
+		add_bending(s, &net->bendings[i]);
 	for (int i = 0; i < net->contact_count; i++)
 		add_contact(s, i);
 	return size;

@@ -29,6 +29,8 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 		int n = 2 * s.net.ropes[r].stop_count;
 		entries += n * n + 2 * n + 1;
 	}
+	for (int b = 0; b < s.net.bending_count; b++)
+		entries += 4 * s.net.bendings[b].node_count * s.net.bendings[b].node_count;
 	s.triplets.room = entries;
 	RN_TAKE(arena, s.triplets.items, entries + 1);
 	RN_TRY(rn_band_create(arena, s.net.unknown_count, s.net.half_band, &s.band));

@@ -74,7 +74,8 @@ static bool lay_linear(rn_settler *s, double part)
 
 void rn_start_loose(rn_settler *s)
 {
-	if (!rn_settler_measure(s) || !mostly_slack(&s->net))
+	/* a stem that gives has its own stiffness, which this start knows nothing of */
+	if (s->net.bending_count > 0 || !rn_settler_measure(s) || !mostly_slack(&s->net))
 		return;
 	double least = rn_network_energy(&s->net);
 	rn_settler_keep(s, &s->step_kept);

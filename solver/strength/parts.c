@@ -52,46 +52,59 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 
 /* ---- demand -------------------------------------------------------------------------------- */
 
+/* Two pulls nearer to parallel than this count as parallel [-]: rounding of their directions. */
+static const double parallel = 1e-12;
+
+/* Length of the sum of the forces on one side (+1 left, -1 right) of a line along `axis`. Those along
+ * the line itself count as it is turned a little: with the axis (+1) or against it (-1). */
+static double half_plane(const double *forces, int count, const double axis[2], double side, double turn)
+{
+	double sx = 0, sy = 0, length = hypot(axis[0], axis[1]);
+	for (int k = 0; k < count; k++) {
+		double x = forces[2 * k], y = forces[2 * k + 1];
+		double along = axis[0] * x + axis[1] * y, across = axis[0] * y - axis[1] * x;
+		bool on_line = fabs(across) <= parallel * length * hypot(x, y);
+		if (on_line ? turn * along <= 0 : side * across <= 0)
+			continue;
+		sx += x;
+		sy += y;
+	}
+	return hypot(sx, sy);
+}
+
+/* As c turns, the forces with c . f > 0 change only where c is square to one of them; between two such
+ * directions the sum is a fixed vector projected on c, and no larger than its length. */
 double rn_parts_opposed_pull(const double *forces, int count)
 {
 	double most = 0;
-	/* the sum changes its slope only where c is square to a force, and between two such
-	 * directions it is the length of a fixed vector sum projected: its maximum lies in the
-	 * direction of that sum, or at the ends */
-	for (int i = 0; i < count; i++)
-		for (int turn = -1; turn <= 1; turn += 2) {
-			double length = hypot(forces[2 * i], forces[2 * i + 1]);
-			if (length == 0)
-				continue;
-			double cx = -turn * forces[2 * i + 1] / length, cy = turn * forces[2 * i] / length;
-			double sx = 0, sy = 0;
-			/* those on the side of c, and force i itself as c turns a little either way */
-			for (int k = 0; k < count; k++) {
-				double along = cx * forces[2 * k] + cy * forces[2 * k + 1];
-				if (along > 1e-12 * length || k == i) {
-					sx += forces[2 * k];
-					sy += forces[2 * k + 1];
-				}
-			}
-			most = fmax(most, hypot(sx, sy));
-			sx -= forces[2 * i];
-			sy -= forces[2 * i + 1];
-			most = fmax(most, hypot(sx, sy));
-		}
+	for (int i = 0; i < 4 * count; i++)
+		most = fmax(most, half_plane(forces, count, &forces[2 * (i / 4)], i & 1 ? 1 : -1, i & 2 ? 1 : -1));
 	return most;
 }
 
 /* Forces that meet at a node one by one: each sling leg, each end of a line, each through with its
- * two spans added. More than this many at one node are not told apart. */
+ * two spans added. More than so many are taken in lots whose demands are added up: the demand of all is
+ * never larger than that sum. */
 enum { FORCES_MOST = 64 };
 
-static void add_force(double *forces, int *count, double x, double y)
+typedef struct gathered {
+	double forces[2 * FORCES_MOST], demand;
+	int count;
+} gathered;
+
+static void close_lot(gathered *g)
 {
-	if (*count == FORCES_MOST)
-		(*count)--;
-	forces[2 * *count] = x;
-	forces[2 * *count + 1] = y;
-	(*count)++;
+	g->demand += rn_parts_opposed_pull(g->forces, g->count);
+	g->count = 0;
+}
+
+static void add_force(gathered *g, double x, double y)
+{
+	if (g->count == FORCES_MOST)
+		close_lot(g);
+	g->forces[2 * g->count] = x;
+	g->forces[2 * g->count + 1] = y;
+	g->count++;
 }
 
 static bool is_through(const rn_model *m, const rn_span_result *span, int node)
@@ -105,25 +118,25 @@ static bool is_through(const rn_model *m, const rn_span_result *span, int node)
 
 static double node_demand(const rn_model *m, const rn_case_result *answer, int node)
 {
-	double forces[2 * FORCES_MOST];
-	int count = 0;
+	gathered g = {.count = 0};
 	const rn_node_result *n = &answer->nodes[node];
 	if (rn_node_is_fixed(&m->nodes[node]))
-		add_force(forces, &count, -n->pull[0], -n->pull[1]);
+		add_force(&g, -n->pull[0], -n->pull[1]);
 	else
-		add_force(forces, &count, n->load[0], n->load[1]);
+		add_force(&g, n->load[0], n->load[1]);
 	for (int i = 0; i < answer->pass_count; i++)
 		if (answer->passes[i].node == node)
-			add_force(forces, &count, answer->passes[i].force[0], answer->passes[i].force[1]);
+			add_force(&g, answer->passes[i].force[0], answer->passes[i].force[1]);
 	for (int i = 0; i < answer->span_count; i++) {
 		const rn_span_result *span = &answer->spans[i];
 		if ((span->from != node && span->to != node) || is_through(m, span, node))
 			continue;
 		double sign = span->from == node ? 1 : -1;
-		add_force(forces, &count, sign * span->tension * cos(span->heading),
+		add_force(&g, sign * span->tension * cos(span->heading),
 		          sign * span->tension * sin(span->heading));
 	}
-	return rn_parts_opposed_pull(forces, count);
+	close_lot(&g);
+	return g.demand;
 }
 
 static double member_demand(const rn_case_result *answer, rn_object member, int *at)

@@ -40,7 +40,7 @@ static tally tally_part(const rn_result *result, int p, double loaded, rn_verdic
 	tally t = {false, false, false};
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_case_result *answer = &result->cases[c];
-		if (answer->outcome != RN_OUTCOME_SETTLED)
+		if (answer->outcome != RN_OUTCOME_SETTLED && answer->outcome != RN_OUTCOME_KEPT)
 			continue;
 		const rn_part_result *part = &answer->parts[p];
 		if (part->unchecked != RN_CHECKED) {

@@ -25,7 +25,7 @@ static rn_object nothing(void)
 static bool all_fixed(const rn_network *net, const rn_rope *rope)
 {
 	for (int i = 0; i < rope->stop_count; i++)
-		if (!rn_node_is_fixed(&net->model->nodes[net->stops[rope->first_stop + i].node]))
+		if (net->moves[net->stops[rope->first_stop + i].node])
 			return false;
 	return true;
 }

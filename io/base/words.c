@@ -2,7 +2,7 @@
  *
  * Quantities, directions, objects and notes in words.
  */
-#include "io/report/words.h"
+#include "io/base/words.h"
 
 #include <math.h>
 #include <string.h>

@@ -7,8 +7,8 @@
  * stresses, per cents and travel up, limits down, angles and places to the nearest. Numbers are put
  * together from integers, so no locale can change them.
  */
-#ifndef RN_IO_REPORT_WORDS_H
-#define RN_IO_REPORT_WORDS_H
+#ifndef RN_IO_BASE_WORDS_H
+#define RN_IO_BASE_WORDS_H
 
 #include "io/base/buffer.h"
 #include "solver/funicle.h"

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/model/give.h"
+
+#include <math.h>
+
+#include "solver/model/place.h"
+
+/* ---- which ----------------------------------------------------------------------------------- */
+
+static bool on_stem(const rn_model *m, int node, int stem)
+{
+	return m->nodes[node].stem == stem;
+}
+
+/* A part of a line between two places where it is made fast, all of them fixed, one on this stem. */
+static bool line_joins(const rn_model *m, const rn_line *line, int stem)
+{
+	bool fixed = true, here = false;
+	for (int i = 0; i < line->station_count; i++) {
+		const rn_station *s = &m->stations[line->first_station + i];
+		fixed = fixed && rn_node_is_fixed(&m->nodes[s->node]);
+		here = here || on_stem(m, s->node, stem);
+		if (i == 0 || s->kind == RN_THROUGH)
+			continue;
+		if (fixed && here)
+			return true;
+		fixed = rn_node_is_fixed(&m->nodes[s->node]);
+		here = on_stem(m, s->node, stem);
+	}
+	return false;
+}
+
+bool rn_stem_gives(const rn_model *m, int stem)
+{
+	const rn_stem *s = &m->stems[stem];
+	if (s->section_count == 0 || s->give != RN_GIVE_AUTO)
+		return s->section_count > 0 && s->give == RN_GIVE_YES;
+	for (int i = 0; i < m->line_count; i++)
+		if (line_joins(m, &m->lines[i], stem))
+			return true;
+	for (int i = 0; i < m->leg_count; i++) {
+		const rn_leg *leg = &m->legs[i];
+		if (rn_node_is_fixed(&m->nodes[leg->from]) && rn_node_is_fixed(&m->nodes[leg->to]) &&
+		    (on_stem(m, leg->from, stem) || on_stem(m, leg->to, stem)))
+			return true;
+	}
+	return false;
+}
+
+/* ---- how far --------------------------------------------------------------------------------- */
+
+/* Gauss and Legendre's five points on (-1, 1); Abramowitz and Stegun, table 25.4. */
+static const double gauss_at[5] = {-0.906179845938663993, -0.538469310105683091, 0,
+                                   0.538469310105683091, 0.906179845938663993};
+static const double gauss_weight[5] = {0.236926885056189088, 0.478628670499366468,
+                                       0.568888888888888889, 0.478628670499366468,
+                                       0.236926885056189088};
+
+/* A stretch of stem is cut into this many equal parts: the integrand is smooth between sections, and
+ * five points each then hold it to rounding for any taper a stem has. */
+enum { PARTS = 8 };
+
+typedef struct bend_data {
+	const rn_model *model;
+	const double *values;
+	int stem;
+	double of, at, modulus;
+	bool sideways;
+} bend_data;
+
+static double wall_at(const bend_data *b, double z)
+{
+	/* the wall of the nearest section below, of the first one under it */
+	const rn_stem *s = &b->model->stems[b->stem];
+	double wall = 0;
+	for (int i = 0; i < s->section_count; i++) {
+		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
+		if (i > 0 && rn_model_value(b->model, b->values, section, RN_ATTRIBUTE_HEIGHT, 0) > z)
+			break;
+		wall = rn_model_value(b->model, b->values, section, RN_ATTRIBUTE_WALL, 0);
+	}
+	return wall;
+}
+
+static double integrand(const bend_data *b, double z)
+{
+	double axis[2], diameter;
+	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
+	double wall = wall_at(b, z);
+	if (!b->sideways)
+		return 1 / (b->modulus * rn_section_area(diameter, wall));
+	return (b->of - z) * (b->at - z) / (b->modulus * rn_section_inertia(diameter, wall));
+}
+
+static double integrate(const bend_data *b, double from, double to)
+{
+	double sum = 0, step = (to - from) / PARTS;
+	for (int i = 0; i < PARTS && step > 0; i++)
+		for (int k = 0; k < 5; k++)
+			sum += gauss_weight[k] * step / 2 *
+			       integrand(b, from + step * (i + (1 + gauss_at[k]) / 2));
+	return sum;
+}
+
+/* From the foot to the lower of the two heights, section by section. */
+static double along_stem(const bend_data *b)
+{
+	const rn_stem *s = &b->model->stems[b->stem];
+	double top = fmin(b->of, b->at), from = 0, sum = 0;
+	for (int i = 0; i < s->section_count && from < top; i++) {
+		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
+		double height = rn_model_value(b->model, b->values, section, RN_ATTRIBUTE_HEIGHT, 0);
+		sum += integrate(b, from, fmin(height, top));
+		from = fmax(from, height);
+	}
+	return sum + integrate(b, from, top);
+}
+
+static bend_data data_of(const rn_model *model, const double *values, int stem, double of, double at)
+{
+	double modulus = rn_model_value(model, values, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_MODULUS, 0);
+	return (bend_data){model, values, stem, of, at, modulus, true};
+}
+
+double rn_stem_bends(const rn_model *model, const double *values, int stem, double of, double at)
+{
+	bend_data b = data_of(model, values, stem, of, at);
+	return along_stem(&b);
+}
+
+double rn_stem_shortens(const rn_model *model, const double *values, int stem, double of, double at)
+{
+	bend_data b = data_of(model, values, stem, of, at);
+	b.sideways = false;
+	return along_stem(&b);
+}

@@ -111,10 +111,8 @@ static rn_status make_case(rn_model *model, const char *id, rn_level level, bool
 	return rn_model_add_case(model, &made, NULL);
 }
 
-rn_status rn_model_make_cases(rn_model *model)
+static rn_status make_cases(rn_model *model)
 {
-	if (!model->made_cases && model->case_count > 0)
-		return RN_OK;
 	bool runs = false;
 	for (int i = 0; i < model->line_count; i++)
 		runs = runs || line_can_run(model, &model->lines[i]);
@@ -125,4 +123,27 @@ rn_status rn_model_make_cases(rn_model *model)
 	if (!any_friction_given(model))
 		RN_TRY(make_case(model, "no-friction", RN_FRICTION_NONE, false));
 	return RN_OK;
+}
+
+/* Brings the cases made last before the written ones, which keep their order. */
+static rn_status put_made_first(rn_model *model, int written)
+{
+	int made = model->case_count - written;
+	rn_case *sorted;
+	RN_TAKE(&model->memory->arena, sorted, model->case_count);
+	memcpy(sorted, model->cases + written, (size_t)made * sizeof *sorted);
+	memcpy(sorted + made, model->cases, (size_t)written * sizeof *sorted);
+	memcpy(model->cases, sorted, (size_t)model->case_count * sizeof *sorted);
+	for (int i = 0; i < model->force_count; i++)
+		model->forces[i].case_index += made;
+	return RN_OK;
+}
+
+rn_status rn_model_make_cases(rn_model *model)
+{
+	if (!model->made_cases && model->case_count > 0)
+		return RN_OK;
+	int written = model->case_count;
+	RN_TRY(make_cases(model));
+	return written > 0 ? put_made_first(model, written) : RN_OK;
 }

@@ -58,7 +58,7 @@ static const double gauss_weight[5] = {0.236926885056189088, 0.47862867049936646
 
 /* A stretch of stem is cut into this many equal parts: the integrand is smooth between sections, and
  * five points each then hold it to rounding for any taper a stem has. */
-enum { PARTS = 8 };
+enum { PARTS = 16 };
 
 typedef struct bend_data {
 	const rn_model *model;

@@ -96,8 +96,13 @@ static rn_ended leap(rn_settler *s)
 		return RN_ENDED_STUCK;
 	rn_settler_keep(s, &s->stage_kept);
 	rn_ended ended = rn_newton(s);
-	if (ended == RN_ENDED_STUCK)
+	/* Newton goes to any point of rest, also to one that props balance on */
+	bool on_edge = ended == RN_ENDED_WELL && s->net.model->prop_count > 0 && rn_topple_on_edge(s);
+	if (ended == RN_ENDED_STUCK || on_edge) {
 		rn_settler_return(s, &s->stage_kept);
+		(void)rn_settler_measure(s);
+		return RN_ENDED_STUCK;
+	}
 	return ended;
 }
 
@@ -109,10 +114,14 @@ static rn_ended stiffen(rn_settler *s)
 		bool softened = soften(s, factor);
 		ended = minimise(s, softened);
 		s->stage_count++;
-		if ((ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK) || !softened)
+		if (ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK)
 			break;
-		ended = leap(s);
-		if (ended != RN_ENDED_STUCK)
+		/* soft ropes are good to the last digit without it */
+		bool needs_leap = softened || (factor > soft_stiffness && ended == RN_ENDED_WELL);
+		rn_ended leapt = needs_leap ? leap(s) : RN_ENDED_STUCK;
+		if (leapt != RN_ENDED_STUCK)
+			return leapt;
+		if (!softened)
 			break;
 	}
 	return ended;

@@ -83,6 +83,8 @@ void rn_minimise_assemble(rn_settler *settler);
 
 /* Moves what props stand on its edge off it; see topple.c. */
 void rn_topple_nudge(rn_settler *settler);
+/* Whether the energy has no minimum at the present places, as read off its tangent. */
+bool rn_topple_on_edge(rn_settler *settler);
 /* The prop (a rope of the network) that topples at the present places, RN_NONE if none does. `drawn`
  * holds the places as drawn. */
 int rn_topple_check(rn_settler *settler, const double *drawn);

@@ -81,10 +81,13 @@ static int pressed_most(const rn_settler *s)
 	return worst;
 }
 
-static bool is_no_minimum(rn_settler *s)
+bool rn_topple_on_edge(rn_settler *s)
 {
 	double largest = 0;
+	/* assembling takes tensions from lengths, which are not as good as those found */
+	rn_settler_keep(s, &s->step_kept);
 	rn_minimise_assemble(s);
+	rn_settler_return(s, &s->step_kept);
 	for (int k = 0; k < s->triplets.count; k++)
 		largest = fmax(largest, fabs(s->triplets.items[k].value));
 	/* pivots below the rounding of the largest entry are zero */
@@ -98,5 +101,5 @@ int rn_topple_check(rn_settler *s, const double *drawn)
 	if (worst != RN_NONE)
 		return worst;
 	worst = pressed_most(s);
-	return worst != RN_NONE && is_no_minimum(s) ? worst : RN_NONE;
+	return worst != RN_NONE && rn_topple_on_edge(s) ? worst : RN_NONE;
 }

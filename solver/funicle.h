@@ -102,6 +102,7 @@ rn_options rn_options_default(void);
 	X(LINE, "line")                                                                            \
 	X(STATION, "station")                                                                      \
 	X(PROP, "prop")                                                                            \
+	X(STRETCH, "stretch")                                                                      \
 	X(CASE, "case")                                                                            \
 	X(FORCE, "force")
 
@@ -169,7 +170,9 @@ typedef enum rn_quantity {
 	X(WET_FACTOR, "wet-factor", RATIO, "strength left when wet")                               \
 	X(CONDITION_FACTOR, "condition-factor", RATIO, "strength left by wear and age")            \
 	X(COMPRESSION, "compression", STRESS, "green strength of wood along the grain")            \
-	X(MODULUS, "stiffness", STRESS, "modulus of elasticity of green wood")
+	X(MODULUS, "stiffness", STRESS, "modulus of elasticity of green wood")                     \
+	X(LOAD, "load", FORCE, "pull at a point of a curve of load and stretch")                   \
+	X(BY, "by", RATIO, "stretch at that pull, as a part of the length")
 
 typedef enum rn_attribute {
 #define X(name, word, quantity, help) RN_ATTRIBUTE_##name,
@@ -246,6 +249,7 @@ typedef struct rn_item {
 	rn_fibre fibre;
 	rn_rope_state state;
 	const char *serial, *checked_on, *label_for; /* may be NULL */
+	int first_stretch, stretch_count; /* kept by the model */
 } rn_item;
 
 /* Whether a stem bends under the pulls on it. Left to the program it does where a rope joins it to
@@ -260,6 +264,13 @@ typedef struct rn_stem {
 	int first_section, section_count; /* kept by the model */
 	rn_give give;
 } rn_stem;
+
+/* A point of an item's curve of load and stretch, which starts at nothing and goes on beyond its last
+ * point as steep as before. Numbers: LOAD BY. Added in rising order, right behind their item. */
+typedef struct rn_stretch {
+	rn_place place;
+	int item;
+} rn_stretch;
 
 /* Numbers: HEIGHT DIAMETER WALL. Sections of a stem are added in order of rising height. */
 typedef struct rn_section {
@@ -407,6 +418,8 @@ typedef struct rn_setting {
 	X(LENGTH_TWICE, ERROR, "{a}: length, slack, pretension and pull exclude each other")       \
 	X(NO_LINE, ERROR, "{a}: no rope and nothing else to solve")                                \
 	X(STEM_SECTION, ERROR, "{a}: needs a section to have a bark (left or right)")              \
+	X(STRETCH_FALLS, ERROR,                                                                    \
+	  "{a}: a curve of load and stretch rises: each point has more load and more stretch")     \
 	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
 	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
 	/* why there is no equilibrium */                                                          \
@@ -506,12 +519,13 @@ typedef struct rn_model {
 	rn_line *lines;
 	rn_station *stations;
 	rn_prop *props;
+	rn_stretch *stretches;
 	rn_case *cases;
 	rn_run *runs;
 	rn_force *forces;
 	rn_setting *settings;
 	int number_count, item_count, stem_count, section_count, node_count, sling_count, leg_count,
-		line_count, station_count, prop_count, case_count, run_count, force_count, setting_count;
+		line_count, station_count, prop_count, stretch_count, case_count, run_count, force_count, setting_count;
 	bool made_cases; /* make the cases lowering and raising; default true */
 	bool drawn_under_load; /* a picture of the rig carrying the piece: places are kept, forces
 	                          found; false: drawn taut, the program finds where it settles */
@@ -537,6 +551,7 @@ rn_status rn_model_add_sling(rn_model *, const rn_sling *definition, int *index_
 rn_status rn_model_add_leg(rn_model *, const rn_leg *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_line(rn_model *, const rn_line *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_station(rn_model *, const rn_station *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_stretch(rn_model *, const rn_stretch *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_prop(rn_model *, const rn_prop *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_case(rn_model *, const rn_case *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_run(rn_model *, int case_index, const rn_run *definition) RN_MUST_CHECK;

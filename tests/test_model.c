@@ -326,8 +326,8 @@ static void test_made_cases_stand_beside_written_ones(void **state)
 	fern_house f = start();
 	add_case(f.model, "gust", RN_FRICTION_NOMINAL);
 	assert_int_equal(rn_model_check(f.model), RN_OK);
-	assert_cases(f.model, (const char *const[]){"gust", "lowering", "raising"}, 3);
-	assert_false(f.model->cases[0].made);
+	assert_cases(f.model, (const char *const[]){"lowering", "raising", "gust"}, 3);
+	assert_false(f.model->cases[2].made);
 	rn_model_destroy(f.model);
 }
 
@@ -337,9 +337,9 @@ static void test_a_written_case_takes_the_place_of_a_made_one(void **state)
 	fern_house f = start();
 	add_case(f.model, "lowering", RN_FRICTION_NOMINAL);
 	assert_int_equal(rn_model_check(f.model), RN_OK);
-	assert_cases(f.model, (const char *const[]){"lowering", "raising"}, 2);
-	assert_false(f.model->cases[0].made);
-	assert_int_equal(f.model->cases[0].level, RN_FRICTION_NOMINAL);
+	assert_cases(f.model, (const char *const[]){"raising", "lowering"}, 2);
+	assert_false(f.model->cases[1].made);
+	assert_int_equal(f.model->cases[1].level, RN_FRICTION_NOMINAL);
 	rn_model_destroy(f.model);
 }
 

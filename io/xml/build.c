@@ -115,6 +115,13 @@ static rn_status set_common_factor(builder *b, const rn_tree_element *e, rn_obje
 	return set_number(b, e, common, object, RN_ATTRIBUTE_DESIGN_FACTOR);
 }
 
+static rn_status add_stretch(builder *b, rn_tree_element *e)
+{
+	rn_stretch stretch = {.place = place_of(e), .item = e->parent->index};
+	RN_TRY(rn_model_add_stretch(b->model, &stretch, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_STRETCH, e->index));
+}
+
 static rn_status add_item(builder *b, rn_tree_element *e)
 {
 	rn_item item = {
@@ -132,7 +139,10 @@ static rn_status add_item(builder *b, rn_tree_element *e)
 	rn_object object = rn_object_of(RN_ITEM, e->index);
 	RN_TRY(set_numbers(b, e, object));
 	RN_TRY(set_friction_range(b, e, object));
-	return set_common_factor(b, e, object);
+	RN_TRY(set_common_factor(b, e, object));
+	for (rn_tree_element *child = e->first_child; child; child = child->next)
+		RN_TRY(add_stretch(b, child));
+	return RN_OK;
 }
 
 /* ---- stems and nodes ------------------------------------------------------------------------- */

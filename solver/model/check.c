@@ -58,6 +58,7 @@ static const struct {
 	{RN_ATTRIBUTE_GRAVITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_PLACE_ERROR, 0, DBL_MAX, true},
 	{RN_ATTRIBUTE_DENSITY, 0, DBL_MAX, false},       {RN_ATTRIBUTE_WET_FACTOR, 0, 1, false},
 	{RN_ATTRIBUTE_COMPRESSION, 0, DBL_MAX, false},   {RN_ATTRIBUTE_MODULUS, 0, DBL_MAX, false},
+	{RN_ATTRIBUTE_LOAD, 0, DBL_MAX, false},          {RN_ATTRIBUTE_BY, 0, 10, false},
 	{RN_ATTRIBUTE_CONDITION_FACTOR, 0, 1, false},    {RN_ATTRIBUTE_HEIGHT, 0, DBL_MAX, true},
 };
 
@@ -141,6 +142,22 @@ static rn_status check_stem(checker *c, int stem)
 		if (height <= below)
 			RN_TRY(find(c, RN_NOTE_SECTION_ORDER, rn_object_of(RN_STEM, stem), RN_NONE, RN_NONE));
 		below = height;
+	}
+	return RN_OK;
+}
+
+static rn_status check_stretch(checker *c, int item)
+{
+	const rn_item *it = &c->model->items[item];
+	double load = 0, by = 0;
+	for (int i = 0; i < it->stretch_count; i++) {
+		rn_object point = rn_object_of(RN_STRETCH, it->first_stretch + i);
+		double more_load = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_LOAD, 0);
+		double more = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_BY, 0);
+		if (more_load <= load || more <= by)
+			RN_TRY(find(c, RN_NOTE_STRETCH_FALLS, rn_object_of(RN_ITEM, item), RN_NONE, RN_NONE));
+		load = more_load;
+		by = more;
 	}
 	return RN_OK;
 }
@@ -334,6 +351,8 @@ static rn_status check_shape(checker *c)
 	RN_TRY(check_ids(c));
 	for (int i = 0; i < m->stem_count; i++)
 		RN_TRY(check_stem(c, i));
+	for (int i = 0; i < m->item_count; i++)
+		RN_TRY(check_stretch(c, i));
 	for (int i = 0; i < m->node_count; i++)
 		RN_TRY(check_node(c, i));
 	if (m->findings.count)

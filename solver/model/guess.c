@@ -113,7 +113,8 @@ static rn_status guess_stiffness(rn_model *model, rn_object member, int gear)
 
 bool rn_member_stiffness_known(const rn_model *model, rn_object member, int gear)
 {
-	return rn_model_find_number(model, member, RN_ATTRIBUTE_STIFFNESS) != RN_NONE ||
+	return rn_member_curve(model, member) != RN_NONE ||
+	       rn_model_find_number(model, member, RN_ATTRIBUTE_STIFFNESS) != RN_NONE ||
 	       rn_model_find_number(model, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_STIFFNESS) != RN_NONE;
 }
 

@@ -69,6 +69,8 @@ rn_status rn_model_add_item(rn_model *model, const rn_item *definition, int *ind
 {
 	APPEND(item, items);
 	rn_item *item = &model->items[model->item_count];
+	item->first_stretch = model->stretch_count;
+	item->stretch_count = 0;
 	RN_TRY(copy(model, &item->id));
 	RN_TRY(copy(model, &item->serial));
 	RN_TRY(copy(model, &item->checked_on));
@@ -148,6 +150,16 @@ rn_status rn_model_add_station(rn_model *model, const rn_station *definition, in
 	RN_TRY(copy(model, &model->stations[model->station_count].knot));
 	model->station_count++;
 	model->lines[definition->line].station_count++;
+	return RN_OK;
+}
+
+rn_status rn_model_add_stretch(rn_model *model, const rn_stretch *definition, int *index_out)
+{
+	if (definition->item != model->item_count - 1)
+		return RN_STATUS_ARGUMENT;
+	APPEND(stretch, stretches);
+	model->stretch_count++;
+	model->items[definition->item].stretch_count++;
 	return RN_OK;
 }
 

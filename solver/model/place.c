@@ -123,10 +123,41 @@ static double prop_stiffness(const rn_model *model, const double *values, rn_obj
 	return stiffness > 0 ? stiffness : prop_stiffness_unknown;
 }
 
+int rn_member_curve(const rn_model *model, rn_object member)
+{
+	int gear = member.kind == RN_LINE    ? model->lines[member.index].gear
+	           : member.kind == RN_SLING ? model->slings[member.index].gear
+	                                     : RN_NONE;
+	return gear != RN_NONE && model->items[gear].stretch_count > 0 ? gear : RN_NONE;
+}
+
+double rn_curve_stretch(const rn_model *model, const double *values, int item, double pull)
+{
+	const rn_item *it = &model->items[item];
+	double load = 0, by = 0, slope = 0;
+	for (int i = 0; i < it->stretch_count; i++) {
+		rn_object point = rn_object_of(RN_STRETCH, it->first_stretch + i);
+		double next_load = rn_model_value(model, values, point, RN_ATTRIBUTE_LOAD, 0);
+		double next_by = rn_model_value(model, values, point, RN_ATTRIBUTE_BY, 0);
+		slope = (next_by - by) / (next_load - load);
+		if (pull <= next_load)
+			return by + slope * (pull - load);
+		load = next_load;
+		by = next_by;
+	}
+	return by + slope * (pull - load);
+}
+
 double rn_member_stiffness(const rn_model *model, const double *values, rn_object member)
 {
 	if (member.kind == RN_PROP)
 		return prop_stiffness(model, values, member);
+	int curve = rn_member_curve(model, member);
+	if (curve != RN_NONE) {
+		rn_object first = rn_object_of(RN_STRETCH, model->items[curve].first_stretch);
+		return rn_model_value(model, values, first, RN_ATTRIBUTE_LOAD, 0) /
+		       rn_model_value(model, values, first, RN_ATTRIBUTE_BY, 0);
+	}
 	int gear = member.kind == RN_LINE ? model->lines[member.index].gear
 	                                  : model->slings[member.index].gear;
 	double own = rn_model_value(model, values, member, RN_ATTRIBUTE_STIFFNESS, 0);

@@ -22,7 +22,12 @@ bool rn_station_friction_known(const rn_model *model, const double *values, int 
 double rn_section_area(double diameter, double wall);
 double rn_section_inertia(double diameter, double wall);
 
-/* EA of a line, sling or prop [N]; positive in a checked model. */
+/* The item whose curve of load and stretch a line or sling follows, RN_NONE if it has none. */
+int rn_member_curve(const rn_model *model, rn_object member);
+/* Stretch at a pull on that curve [-]: pull over it is the secant stiffness there. */
+double rn_curve_stretch(const rn_model *model, const double *values, int item, double pull);
+
+/* EA of a line, sling or prop [N]; positive in a checked model. Of a curve the slope at its start. */
 double rn_member_stiffness(const rn_model *model, const double *values, rn_object member);
 
 #endif

@@ -154,7 +154,7 @@ static bool applies(const rn_network *net, const rn_case_result *answer)
 	if (net->bending_count > 0)
 		return false;
 	for (int r = 0; r < net->rope_count; r++) {
-		if (net->ropes[r].runs || net->ropes[r].pushes)
+		if (net->ropes[r].runs || net->ropes[r].pushes || net->ropes[r].curve != RN_NONE)
 			return false;
 		elastic = elastic || carries(&net->ropes[r]);
 	}

@@ -301,6 +301,42 @@ static double part_of_line(const rn_network *net, const rn_rope *rope)
 	return whole > 0 ? rope->drawn / whole : 1;
 }
 
+static double stretch_at(const rn_network *net, const rn_rope *rope, double pull)
+{
+	return rope->curve == RN_NONE ? pull / rope->stiffness
+	                              : rn_curve_stretch(net->model, net->values, rope->curve, pull);
+}
+
+/* Mean tension of a rope, its spans by their lengths. */
+static double mean_tension(const rn_network *net, const rn_rope *rope)
+{
+	double sum = 0, length = 0;
+	for (int i = 0; i < rope->span_count; i++) {
+		const rn_span *span = &net->spans[rope->first_span + i];
+		sum += span->share * span->length;
+		length += span->length;
+	}
+	return rope->tension * sum / length;
+}
+
+/* A secant is settled when it moves by less than this part [-]. */
+static const double secant_settled = 1e-12;
+
+bool rn_network_follow_curves(rn_network *net)
+{
+	bool moved = false;
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		if (rope->curve == RN_NONE || !rope->taut || rope->pulled || rope->tension <= 0)
+			continue;
+		double tension = mean_tension(net, rope);
+		double secant = tension / stretch_at(net, rope, tension);
+		moved = moved || fabs(secant - rope->stiffness) > secant_settled * secant;
+		rope->stiffness = rope->stiffness_used = secant;
+	}
+	return moved;
+}
+
 /* Unstretched length: as given, else as drawn less the stretch of its pretension. A length given
  * for a line with grips is shared by its parts as drawn. */
 static void load_length(rn_network *net, rn_rope *rope)
@@ -323,7 +359,7 @@ static void load_length(rn_network *net, rn_rope *rope)
 	else if (length > 0)
 		rope->length0 = length * part;
 	else
-		rope->length0 = rope->drawn / (1 + pretension / rope->stiffness) + slack * part;
+		rope->length0 = rope->drawn / (1 + stretch_at(net, rope, pretension)) + slack * part;
 }
 
 static void load_ropes(rn_network *net)
@@ -336,6 +372,7 @@ static void load_ropes(rn_network *net)
 		for (int i = 0; i < rope->stop_count; i++)
 			load_stop(net, rope, &net->stops[rope->first_stop + i]);
 		rope->stiffness = rn_member_stiffness(net->model, net->values, rope->member);
+		rope->curve = rn_member_curve(net->model, rope->member);
 		rope->stiffness_used = rope->stiffness;
 		load_pull(net, rope);
 		rn_rope_lay(net, rope);

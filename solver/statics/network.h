@@ -55,7 +55,8 @@ typedef struct rn_rope {
 	int first_stop, stop_count, first_span, span_count; /* span_count: of the stops not lifted */
 	double length0;   /* unstretched [m] */
 	double drawn;     /* length as drawn [m] */
-	double stiffness; /* EA [N] */
+	double stiffness; /* EA [N]; on a curve the secant at its tension */
+	int curve;        /* item whose curve it follows, RN_NONE for a plain EA */
 	double stiffness_used; /* softer while a first shape is looked for [N] */
 	bool pulled;      /* held with a given pull instead of a length */
 	bool pull_at_last;
@@ -113,6 +114,9 @@ void rn_network_stiffen(rn_network *network, double most);
 
 /* Lets the rope run round this part of the tread of every ring and block; bodies keep their size. */
 void rn_network_grow_treads(rn_network *network, double part);
+
+/* Gives every taut rope on a curve the secant stiffness at its mean tension. True if one moved. */
+bool rn_network_follow_curves(rn_network *network);
 
 /* The node, as an object for notes. */
 static inline rn_object rn_stop_object(const rn_network *network, int stop)

@@ -2,12 +2,21 @@
 #include "solver/statics/program.h"
 
 #include <glpk.h>
+#include <math.h>
 #include <setjmp.h>
 
 /* GLPK tells every error, running out of memory first of all, to a function that may not return. */
 static void leave(void *back)
 {
 	longjmp(*(jmp_buf *)back, 1);
+}
+
+/* It would print the error first, even with its terminal switched off. */
+static int keep_silent(void *nothing, const char *text)
+{
+	(void)nothing;
+	(void)text;
+	return 1;
 }
 
 /* What GLPK allocates for us goes with its environment, whichever way this ends. */
@@ -60,6 +69,10 @@ static void find_all(glp_prob *problem, const rn_program *p, rn_extent *extents)
 		glp_set_obj_coef(problem, k + 1, 1);
 		e->found = seek(problem, GLP_MIN, &e->least, &e->open_below) &&
 		           seek(problem, GLP_MAX, &e->most, &e->open_above);
+		if (!p->is_free[k]) { /* it stops a rounding short of its bounds */
+			e->least = fmax(e->least, 0);
+			e->most = fmax(e->most, 0);
+		}
 		glp_set_obj_coef(problem, k + 1, 0);
 	}
 }
@@ -77,11 +90,11 @@ rn_status rn_program_extents(const rn_program *program, rn_extent *extents)
 		return RN_STATUS_MEMORY;
 	}
 	glp_error_hook(leave, &back);
-	volatile int spoke = glp_term_out(GLP_OFF);
+	glp_term_hook(keep_silent, NULL);
 	glp_prob *problem = glp_create_prob();
 	find_all(problem, program, extents);
 	glp_delete_prob(problem);
-	glp_term_out(spoke);
+	glp_term_hook(NULL, NULL);
 	glp_error_hook(NULL, NULL);
 	if (before == 0)
 		glp_free_env();

@@ -6,8 +6,12 @@ test_nearest_picture in test_kept.c.
 A line runs from a piece through two rings without friction to a post; each ring hangs on a sling. All
 bends are points. Six equations, three tensions: three places too many to be free.
 """
+import warnings
+
 import numpy as np
 from scipy.optimize import minimize
+
+warnings.simplefilter("ignore")  # of a Hessian that is exact already
 
 NAMES = ["top", "ash", "post", "b1", "r1", "log"]
 DRAWN = np.array([[0.1, 11], [7.2, 9.1], [0.3, 1], [0.45, 10.48], [4.31, 8.31], [0.36, 6.8]], float)
@@ -36,8 +40,6 @@ def left_over(unknown):
     return force[3:].ravel() / 3138.0
 
 
-import warnings
-warnings.simplefilter("ignore")
 best = minimize(lambda x: np.sum(x[:12] ** 2), np.concatenate([np.zeros(12), [1, 1.7, 1.2]]),
                 jac=lambda x: np.concatenate([2 * x[:12], np.zeros(3)]), method="trust-constr",
                 constraints={"type": "eq", "fun": left_over},

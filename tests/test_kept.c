@@ -363,7 +363,7 @@ static void test_models_agree(void **state)
 
 /* ---- blurred pictures ------------------------------------------------------------------------ */
 
-enum { DRAWS = 400, DRAWS_CASE = 40, TENSIONS_MOST = 40 * DRAWS };
+enum { DRAWS = 400, DRAWS_CASE = 50, TENSIONS_MOST = 40 * DRAWS };
 
 typedef struct errors {
 	double items[TENSIONS_MOST]; /* of each tension, over the largest of its rig */
@@ -397,10 +397,16 @@ static void read_back(errors *e, const rn_model *settled_model, const double *va
 	rn_model_destroy(m);
 }
 
+/* What one redirect at a time makes of errors. Not the whole job: its top block hangs between a sling
+ * of 0.6 m and one of 5.4 m, and of their shares no method can tell more than test_errors_are_the_least
+ * says, 2 % from places 1 cm off. */
+static const char *const redirect_names[] = {"floating-redirect.xml", "one-redirect.xml",
+                                             "straight-lowering.xml", "three-to-one.xml"};
+
 static void read_models_back(errors *e)
 {
-	for (size_t i = 0; i < sizeof model_names / sizeof *model_names; i++) {
-		rn_document *document = read_model(model_names[i]);
+	for (size_t i = 0; i < sizeof redirect_names / sizeof *redirect_names; i++) {
+		rn_document *document = read_model(redirect_names[i]);
 		rn_result *result = solve_plain(document->model);
 		double *values = calloc((size_t)document->model->number_count, sizeof *values);
 		assert_non_null(values);
@@ -450,7 +456,6 @@ static double read_all_back(const char *what, void (*read)(errors *), double err
 	return result;
 }
 
-/* What a rigger draws. */
 static void test_blurred_models(void **state)
 {
 	(void)state;
@@ -464,9 +469,161 @@ static void test_blurred_models(void **state)
 static void test_blurred_nets(void **state)
 {
 	(void)state;
-	assert_true(read_all_back("nets", read_random_back, 0.01) <= 0.005);
-	assert_true(read_all_back("nets", read_random_back, 0.02) <= 0.01);
-	assert_true(read_all_back("nets", read_random_back, 0.05) <= 0.025);
+	assert_true(read_all_back("nets", read_random_back, 0.01) <= 0.0035);
+	assert_true(read_all_back("nets", read_random_back, 0.02) <= 0.007);
+	assert_true(read_all_back("nets", read_random_back, 0.05) <= 0.02);
+}
+
+/* ---- as near as can be ------------------------------------------------------------------------ */
+
+/* Inverse of a small symmetric matrix, in place, by Gauss and Jordan. */
+static void invert(double *a, int n)
+{
+	for (int k = 0; k < n; k++) {
+		double pivot = a[k * n + k];
+		assert_true(pivot != 0);
+		a[k * n + k] = 1;
+		for (int j = 0; j < n; j++)
+			a[k * n + j] /= pivot;
+		for (int i = 0; i < n; i++) {
+			double factor = a[i * n + k];
+			if (i == k)
+				continue;
+			a[i * n + k] = 0;
+			for (int j = 0; j < n; j++)
+				a[i * n + j] -= factor * a[k * n + j];
+		}
+	}
+}
+
+enum { FORCES_MOST = 16, ROWS_MOST = 32 };
+
+/* Standard deviation of each force of the keeper that no unbiased reading of places whose coordinates
+ * have variance `variance` goes below (Cramer 1946, Rao 1945): the diagonal of (A^T S^-1 A)^-1. */
+static void least_deviations(const rn_keeper *k, double variance, double *out)
+{
+	double s[ROWS_MOST * ROWS_MOST] = {0}, information[FORCES_MOST * FORCES_MOST] = {0}, mean = 0;
+	assert_true(k->rows <= ROWS_MOST && k->columns <= FORCES_MOST);
+	for (int i = 0; i < k->rows; i++)
+		for (int j = 0; j < k->rows; j++)
+			for (int p = 0; p < k->places; p++)
+				s[i * k->rows + j] += variance * k->by_place[i * k->places + p] *
+				                      k->by_place[j * k->places + p];
+	for (int i = 0; i < k->rows; i++)
+		mean += s[i * k->rows + i] / k->rows;
+	for (int i = 0; i < k->rows; i++)
+		s[i * k->rows + i] += 1e-10 * mean; /* along a plumb rope no place helps */
+	invert(s, k->rows);
+	for (int a = 0; a < k->columns; a++)
+		for (int b = 0; b < k->columns; b++)
+			for (int i = 0; i < k->rows; i++)
+				for (int j = 0; j < k->rows; j++)
+					information[a * k->columns + b] += k->fit.matrix[i * k->columns + a] *
+					                                   s[i * k->rows + j] *
+					                                   k->fit.matrix[j * k->columns + b];
+	invert(information, k->columns);
+	for (int a = 0; a < k->columns; a++)
+		out[a] = sqrt(fmax(0, information[a * k->columns + a]));
+}
+
+/* A keeper with the exact picture of one settled case in it. */
+typedef struct exact_picture {
+	rn_model *model;
+	rn_arena arena;
+	rn_settler settler;
+	rn_keeper keeper;
+	rn_notes notes;
+} exact_picture;
+
+/* Returns how many forces the picture leaves open. */
+static int keep_exact(exact_picture *to, const net_data *n)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_options options = rn_options_default();
+	rn_outcome outcome;
+	rn_picture picture;
+	to->model = picture_of(n, 0);
+	assert_non_null(to->model);
+	to->arena = rn_arena_make(&allocator);
+	double *values = rn_arena_take(&to->arena, (size_t)to->model->number_count, sizeof *values);
+	assert_non_null(values);
+	assert_int_equal(rn_settler_create(&to->arena, to->model, &options, &to->settler), RN_OK);
+	to->settler.notes = &to->notes;
+	to->settler.notes_arena = &to->arena;
+	rn_case_values(to->model, &to->model->cases[0], values);
+	rn_network_load(&to->settler.net, &to->model->cases[0], values);
+	assert_int_equal(rn_keeper_create(&to->arena, &to->settler.net, &to->keeper), RN_OK);
+	assert_int_equal(rn_keep(&to->settler, &to->keeper, &outcome, &picture), RN_OK);
+	assert_int_equal(outcome, RN_OUTCOME_KEPT);
+	rn_keep_assemble(&to->settler, &to->keeper);
+	return picture.open_count;
+}
+
+/* Root mean square of the errors in `count` blurred pictures, over the largest load, for each rope. */
+static void observe(const exact_picture *exact, const net_data *n, support_random *random, double error, int count,
+                    double *out)
+{
+	const rn_network *net = &exact->settler.net;
+	double sum[FORCES_MOST] = {0};
+	for (int draw = 0; draw < count; draw++) {
+		net_data blurred = *n;
+		blur(&blurred, random, error);
+		rn_model *m = picture_of(&blurred, error);
+		assert_non_null(m);
+		rn_result *r = solve_plain(m);
+		assert_int_equal(r->cases[0].outcome, RN_OUTCOME_KEPT);
+		int span = 0;
+		for (int i = 0; i < net->rope_count; i++) {
+			int column = exact->keeper.rope_column[i];
+			if (column != RN_NONE) {
+				double off = r->cases[0].spans[span].tension / net->load_scale -
+				             exact->keeper.fit.force[column];
+				sum[column] += off * off;
+			}
+			span += net->ropes[i].stop_count - 1;
+		}
+		rn_result_destroy(r);
+		rn_model_destroy(m);
+	}
+	for (int c = 0; c < FORCES_MOST; c++)
+		out[c] = sqrt(sum[c] / count);
+}
+
+static void test_errors_are_the_least(void **state)
+{
+	(void)state;
+	const double error = 0.002; /* small enough for the linear theory */
+	support_random random = support_random_from(9);
+	int compared = 0;
+	for (size_t i = 0; i < sizeof model_names / sizeof *model_names; i++) {
+		rn_document *document = read_model(model_names[i]);
+		rn_result *result = solve_plain(document->model);
+		double *values = calloc((size_t)document->model->number_count, sizeof *values);
+		assert_non_null(values);
+		for (int c = 0; c < result->case_count && can_be_drawn(&result->cases[c], 0.3); c++) {
+			double least[FORCES_MOST], observed[FORCES_MOST];
+			exact_picture exact = {0};
+			rn_case_values(document->model, &document->model->cases[c], values);
+			net_data n = draw(document->model, values, &result->cases[c]);
+			assert_int_equal(keep_exact(&exact, &n), 0);
+			/* a disc of radius e has variance e^2/4 in each coordinate */
+			least_deviations(&exact.keeper, error * error / 4, least);
+			observe(&exact, &n, &random, error, 400, observed);
+			for (int k = 0; k < exact.keeper.columns; k++) {
+				if (least[k] < 1e-4)
+					continue; /* decided by the load, not by places */
+				compared++;
+				rn_assert_near(observed[k] / least[k], 1, 0, 0.12);
+			}
+			rn_arena_release(&exact.arena);
+			rn_model_destroy(exact.model);
+		}
+		free(values);
+		rn_result_destroy(result);
+		rn_document_destroy(document);
+	}
+	print_message("%d tensions\n", compared);
+	assert_true(compared >= 15);
 }
 
 /* ---- manufactured pictures --------------------------------------------------------------------- */
@@ -665,72 +822,64 @@ static void test_nearest_picture(void **state)
 	rn_model_destroy(m);
 }
 
-/* The slope of A t by places, against differences. */
+/* A t - b at the present places, in *out. False if a rope cannot be laid. */
+static bool left_over_at(rn_settler *s, rn_keeper *k, double *out)
+{
+	if (!rn_settler_measure(s))
+		return false;
+	rn_keep_assemble(s, k);
+	for (int i = 0; i < k->rows; i++) {
+		out[i] = -k->load[i];
+		for (int c = 0; c < k->columns; c++)
+			out[i] += k->fit.matrix[i * k->columns + c] * k->fit.force[c];
+	}
+	return true;
+}
+
+/* Where a rope comes off its tread the slope has a corner [N over the largest load]. */
+static const double corner = 0.01;
+
+static double worst_slope(rn_settler *s, rn_keeper *k)
+{
+	double slope[ROWS_MOST * 2 * NET_NODES], low[ROWS_MOST], high[ROWS_MOST], worst = 0;
+	const double h = 1e-5;
+	assert_true(left_over_at(s, k, low));
+	memcpy(slope, k->by_place, (size_t)(k->rows * k->places) * sizeof *slope);
+	for (int p = 0; p < k->places; p++) {
+		double *place = &s->net.place[p], at = *place;
+		*place = at - h;
+		bool laid = left_over_at(s, k, low);
+		*place = at + h;
+		laid = left_over_at(s, k, high) && laid;
+		*place = at;
+		for (int i = 0; laid && i < k->rows; i++) {
+			double due = (high[i] - low[i]) / (2 * h);
+			if (fabs(high[i] - low[i]) < corner)
+				worst = fmax(worst, fabs(slope[i * k->places + p] - due) / fmax(1, fabs(due)));
+		}
+	}
+	return worst;
+}
+
+/* The slope of A t by places, against differences, at forces that need not balance. */
 static void test_slopes(void **state)
 {
 	(void)state;
 	support_random random = support_random_from(31);
-	rn_allocator allocator = rn_allocator_default();
-	rn_options options = rn_options_default();
 	double worst = 0;
 	for (int done = 0; done < 40;) {
-		net_random_options o = {.treads = true, .friction = true, .pulls = true, .wild = done % 2 == 1,
-		                        .free_least = 1, .free_most = 5};
-		net_data n = net_random(&random, o);
-		rn_model *m = picture_of(&n, 0.01);
-		if (!m)
-			continue;
-		rn_arena arena = rn_arena_make(&allocator);
-		rn_settler s;
-		rn_keeper k;
-		rn_notes notes = {0};
-		rn_outcome outcome;
-		rn_picture picture;
-		double *values = rn_arena_take(&arena, (size_t)m->number_count, sizeof *values);
-		assert_non_null(values);
-		assert_int_equal(rn_settler_create(&arena, m, &options, &s), RN_OK);
-		s.notes = &notes;
-		s.notes_arena = &arena;
-		rn_case_values(m, &m->cases[0], values);
-		rn_network_load(&s.net, &m->cases[0], values);
-		assert_int_equal(rn_keeper_create(&arena, &s.net, &k), RN_OK);
-		assert_int_equal(rn_keep(&s, &k, &outcome, &picture), RN_OK);
-		if (k.columns > 0 && rn_settler_measure(&s)) {
-			for (int c = 0; c < k.columns; c++)
-				k.fit.force[c] = support_random_between(&random, 0.1, 1);
-			rn_keep_assemble(&s, &k);
-			size_t size = (size_t)(k.rows * k.places);
-			double *slope = rn_arena_take(&arena, size, sizeof *slope);
-			double *side[2] = {rn_arena_take(&arena, (size_t)k.rows, sizeof(double)),
-			                   rn_arena_take(&arena, (size_t)k.rows, sizeof(double))};
-			assert_true(slope && side[0] && side[1]);
-			memcpy(slope, k.by_place, size * sizeof *slope);
-			bool smooth = true;
-			for (int p = 0; p < k.places && smooth; p++) {
-				const double h = 1e-5;
-				for (int way = 0; way < 2; way++) {
-					s.net.place[p] += way ? h : -h;
-					smooth = smooth && rn_settler_measure(&s);
-					rn_keep_assemble(&s, &k);
-					for (int i = 0; i < k.rows; i++) {
-						side[way][i] = -k.load[i];
-						for (int c = 0; c < k.columns; c++)
-							side[way][i] += k.fit.matrix[i * k.columns + c] * k.fit.force[c];
-					}
-					s.net.place[p] -= way ? h : -h;
-				}
-				for (int i = 0; smooth && i < k.rows; i++) {
-					double is = slope[i * k.places + p], due = (side[1][i] - side[0][i]) / (2 * h);
-					/* where a rope comes off its tread the slope has a corner */
-					bool corner = fabs(side[1][i] - side[0][i]) > 0.01;
-					if (!corner)
-						worst = fmax(worst, fabs(is - due) / fmax(1, fabs(due)));
-				}
-			}
+		settled shape = settle_random(&random, 0.05);
+		net_data n = draw(shape.model, shape.values, &shape.result->cases[0]);
+		exact_picture exact = {0};
+		if (keep_exact(&exact, &n) == 0) {
+			for (int c = 0; c < exact.keeper.columns; c++)
+				exact.keeper.fit.force[c] = support_random_between(&random, 0.1, 1);
+			worst = fmax(worst, worst_slope(&exact.settler, &exact.keeper));
 			done++;
 		}
-		rn_arena_release(&arena);
-		rn_model_destroy(m);
+		rn_arena_release(&exact.arena);
+		rn_model_destroy(exact.model);
+		let_go(&shape);
 	}
 	print_message("worst %.3g\n", worst);
 	assert_true(worst <= 1e-6);
@@ -1025,6 +1174,7 @@ int main(void)
 		cmocka_unit_test(test_models_agree),
 		cmocka_unit_test(test_blurred_models),
 		cmocka_unit_test(test_blurred_nets),
+		cmocka_unit_test(test_errors_are_the_least),
 		cmocka_unit_test(test_manufactured),
 		cmocka_unit_test(test_nearest_picture),
 		cmocka_unit_test(test_slopes),

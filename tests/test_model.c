@@ -699,6 +699,21 @@ static void break_sections(fern_house *f)
 	fern_stem(f->model, "stump", 3, 0, 0.2, 0.6, 0.5); /* the second section below the first */
 }
 
+static void break_stretch(fern_house *f)
+{
+	rn_item item = {.id = "limp", .kind = RN_ITEM_ROPE};
+	int i;
+	assert_int_equal(rn_model_add_item(f->model, &item, &i), RN_OK);
+	for (int k = 0; k < 2; k++) {
+		rn_stretch stretch = {.item = i};
+		int point;
+		assert_int_equal(rn_model_add_stretch(f->model, &stretch, &point), RN_OK);
+		rn_object object = rn_object_of(RN_STRETCH, point);
+		build_number(f->model, object, RN_ATTRIBUTE_LOAD, k ? 900 : 1000);
+		build_number(f->model, object, RN_ATTRIBUTE_BY, k ? 0.03 : 0.02);
+	}
+}
+
 static void break_run(fern_house *f)
 {
 	int second = build_line(f->model, "second", 1e5);
@@ -737,6 +752,7 @@ static const struct {
 	{break_no_line, RN_NOTE_NO_LINE, "rigging"},
 	{break_bark, RN_NOTE_STEM_SECTION, "bare"},
 	{break_sections, RN_NOTE_SECTION_ORDER, "stump"},
+	{break_stretch, RN_NOTE_STRETCH_FALLS, "limp"},
 	{break_run, RN_NOTE_RUN_PLACE, "gust"},
 };
 

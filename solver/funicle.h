@@ -256,13 +256,15 @@ typedef struct rn_item {
  * another stem or the ground, which would carry nothing otherwise. */
 typedef enum rn_give { RN_GIVE_NO, RN_GIVE_YES, RN_GIVE_AUTO } rn_give;
 
-/* Numbers: X Y LEAN DENSITY MODULUS. */
+/* A stem, or with `on` a branch of one added before it. Numbers: X Y, or HEIGHT on the parent; LEAN off
+ * plumb, DENSITY MODULUS. */
 typedef struct rn_stem {
 	rn_place place;
 	const char *id;
 	const char *species;              /* may be NULL */
 	int first_section, section_count; /* kept by the model */
 	rn_give give;
+	int on; /* the stem a branch grows from, RN_NONE for a stem with a foot */
 } rn_stem;
 
 /* A point of an item's curve of load and stretch, which starts at nothing and goes on beyond its last

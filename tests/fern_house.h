@@ -53,7 +53,7 @@ static inline void fern_items(fern_house *f)
 static inline int fern_stem(rn_model *m, const char *id, double x, double lean, double height,
                             double foot, double tip)
 {
-	rn_stem d = {.id = id};
+	rn_stem d = {.id = id, .on = RN_NONE};
 	int i, section;
 	if (rn_model_add_stem(m, &d, &i) != RN_OK)
 		abort();

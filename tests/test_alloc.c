@@ -106,12 +106,14 @@ static rn_status fill(rn_model *m, const net_data *n)
 	                .serial = "17-B",
 	                .checked_on = "2024-03-01",
 	                .label_for = "choke"};
-	rn_stem stem = {.id = "beech", .species = "sugar maple"};
+	rn_stem stem = {.id = "beech", .species = "sugar maple", .on = RN_NONE};
 	rn_section section = {.stem = 0};
 	RN_TRY(rn_model_set_title(m, "Fern House: one redirect on a long sling"));
 	RN_TRY(rn_model_add_item(m, &item, NULL));
 	RN_TRY(set(m, rn_object_of(RN_ITEM, 0), RN_ATTRIBUTE_STRENGTH, 75e3));
 	RN_TRY(rn_model_add_stem(m, &stem, NULL));
+	RN_TRY(set(m, rn_object_of(RN_STEM, 0), RN_ATTRIBUTE_X, 0));
+	RN_TRY(set(m, rn_object_of(RN_STEM, 0), RN_ATTRIBUTE_Y, 0));
 	RN_TRY(rn_model_add_section(m, &section, NULL));
 	RN_TRY(set(m, rn_object_of(RN_SECTION, 0), RN_ATTRIBUTE_DIAMETER, 0.4));
 	RN_TRY(add_nodes(m, n));

@@ -25,7 +25,7 @@ typedef struct rig {
 static int add_stem(rn_model *m, const char *id, double x, double lean, double low, double high,
                     double height, rn_give give)
 {
-	rn_stem stem = {.id = id, .give = give};
+	rn_stem stem = {.id = id, .give = give, .on = RN_NONE};
 	int i;
 	assert_int_equal(rn_model_add_stem(m, &stem, &i), RN_OK);
 	rn_object object = rn_object_of(RN_STEM, i);
@@ -171,12 +171,68 @@ static void test_lean_turns(void **state)
 	rn_assert_near(tension[1], tension[0], 1e-9, 0);
 }
 
+/* A level branch of length a at height h of an upright stem, both uniform; a unit load down at its tip.
+ * Down:     a^3 / 3 EI_b + a^2 h / EI_s + h / EA_s
+ * Sideways: a h^2 / 2 EI_s     (the stem bends toward the load, and the branch with it) */
+static void test_branch(void **state)
+{
+	(void)state;
+	const double h = 6.5, a = 3.2, e = 9e9;
+	rn_model *m = begin();
+	int stem = add_stem(m, "s", 1.5, 0, 0.4, 0.4, 10, RN_GIVE_YES);
+	rn_stem branch = {.id = "limb", .give = RN_GIVE_AUTO, .on = stem};
+	int limb, section;
+	assert_int_equal(rn_model_add_stem(m, &branch, &limb), RN_OK);
+	rn_object object = rn_object_of(RN_STEM, limb);
+	build_number(m, object, RN_ATTRIBUTE_HEIGHT, h);
+	build_number(m, object, RN_ATTRIBUTE_LEAN, pi / 2);
+	build_number(m, object, RN_ATTRIBUTE_MODULUS, e);
+	rn_section d = {.stem = limb};
+	assert_int_equal(rn_model_add_section(m, &d, &section), RN_OK);
+	build_number(m, rn_object_of(RN_SECTION, section), RN_ATTRIBUTE_HEIGHT, 0);
+	build_number(m, rn_object_of(RN_SECTION, section), RN_ATTRIBUTE_DIAMETER, 0.2);
+	double *values = values_of(m), out[4], axis[2], diameter;
+	double stem_ei = e * pi / 64 * pow(0.4, 4), limb_ei = e * pi / 64 * pow(0.2, 4);
+	rn_stem_at(m, values, limb, a, axis, &diameter);
+	rn_assert_near(axis[0], 1.5 + a, 1e-14, 0);
+	rn_assert_near(axis[1], h, 1e-14, 0);
+	rn_tree_bends(m, values, limb, a, limb, a, out);
+	rn_assert_near(out[3], pow(a, 3) / (3 * limb_ei) + a * a * h / stem_ei + h / (e * pi / 4 * 0.16), 1e-12, 0);
+	rn_assert_near(-out[1], a * h * h / (2 * stem_ei), 1e-12, 0);
+	rn_assert_near(out[1], out[2], 1e-13, 0);
+	/* Maxwell: the stem's top moves for a load on the branch as the branch does for one on the top */
+	double other[4];
+	rn_tree_bends(m, values, limb, a, stem, 9, out);
+	rn_tree_bends(m, values, stem, 9, limb, a, other);
+	for (int k = 0; k < 4; k++)
+		rn_assert_near(out[k], other[2 * (k % 2) + k / 2], 1e-13, 1e-20);
+	free(values);
+	rn_model_destroy(m);
+}
+
+/* On one stem the tree's way and the stem's own agree. */
+static void test_tree_is_stem(void **state)
+{
+	(void)state;
+	rn_model *m = begin();
+	int stem = add_stem(m, "s", 0, 0.2, 0.45, 0.2, 11, RN_GIVE_YES);
+	double *values = values_of(m), out[4], n[2] = {cos(0.2), -sin(0.2)};
+	rn_tree_bends(m, values, stem, 4.2, stem, 9.7, out);
+	double across = n[0] * (out[0] * n[0] + out[1] * n[1]) + n[1] * (out[2] * n[0] + out[3] * n[1]);
+	rn_assert_near(across, rn_stem_bends(m, values, stem, 4.2, 9.7), 1e-12, 0);
+	double along = n[1] * (out[0] * n[1] - out[1] * n[0]) - n[0] * (out[2] * n[1] - out[3] * n[0]);
+	rn_assert_near(along, rn_stem_shortens(m, values, stem, 4.2, 9.7), 1e-9, 0);
+	free(values);
+	rn_model_destroy(m);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_uniform_cantilever), cmocka_unit_test(test_tapered_cantilever),
 		cmocka_unit_test(test_which_stems_give),   cmocka_unit_test(test_guy_relaxes),
-		cmocka_unit_test(test_lean_turns),
+		cmocka_unit_test(test_lean_turns),         cmocka_unit_test(test_branch),
+		cmocka_unit_test(test_tree_is_stem),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

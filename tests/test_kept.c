@@ -1044,6 +1044,184 @@ static void test_guessed_sharing_is_not_checked(void **state)
 	rn_model_destroy(m);
 }
 
+/* ---- bars, stems, photos ---------------------------------------------------------------------- */
+
+static rn_document *read_text(const char *text)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_document *document = NULL;
+	rn_status status = rn_document_read(&allocator, "text.xml", text, strlen(text), NULL, &document);
+	if (status != RN_OK && document && document->diagnostic_count)
+		print_message("%s\n", document->diagnostics[0].text);
+	assert_int_equal(status, RN_OK);
+	return document;
+}
+
+/* Cargo boom (Baker and Haynes, Engineering Statics, ch. 3): lift 17.16 kN, boom 25.9 kN printed. */
+static void test_boom(void **state)
+{
+	(void)state;
+	rn_document *document = read_text(
+		"<rigging xmlns='urn:funicle:rigging' format='1' drawn='under-load' place-error='0 m'>"
+		"<anchor id='heel' x='0 m' y='0 m'/><anchor id='mast' x='0 m' y='18.534827 m'/>"
+		"<joint id='head' x='12.855752 m' y='15.320889 m' weight='24 kN'/>"
+		"<sling id='lift' from='mast' to='head'/><prop id='boom' from='heel' to='head'/></rigging>");
+	rn_result *result = solve(document->model);
+	const rn_case_result *answer = &result->cases[0];
+	assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+	rn_assert_near(tension_of(document->model, answer, "lift"), 17158.71, 1e-6, 0);
+	rn_assert_near(tension_of(document->model, answer, "boom"), -25897.19, 1e-6, 0);
+	assert_true(answer->balance.closed);
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
+/* Two bars and a rope at one head: one force too many, and a bar has no lower limit of its own. */
+static void test_bars_have_no_lower_limit(void **state)
+{
+	(void)state;
+	rn_document *document = read_text(
+		"<rigging xmlns='urn:funicle:rigging' format='1' drawn='under-load' place-error='0 m'>"
+		"<anchor id='a' x='-3 m' y='0 m'/><anchor id='b' x='3 m' y='0 m'/><anchor id='c' x='0 m' y='9 m'/>"
+		"<joint id='head' x='0 m' y='4 m' weight='8 kN'/>"
+		"<prop id='left' from='a' to='head'/><prop id='right' from='b' to='head'/>"
+		"<sling id='up' from='c' to='head'/></rigging>");
+	rn_result *result = solve(document->model);
+	const rn_case_result *answer = &result->cases[0];
+	assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+	assert_int_equal(answer->picture.open_count, 1);
+	const rn_span_result *up = &answer->spans[0], *left = &answer->spans[1];
+	assert_true(up->has_range && up->open_above && !up->open_below);
+	rn_assert_near(up->tension_least, 0, 0, 1e-3);
+	assert_true(left->has_range && !left->open_below && left->open_above);
+	rn_assert_near(left->tension_least, -5000, 1e-9, 0); /* the rope slack: 8 kN on two bars */
+	assert_true(up->tension > 0 && left->tension < 0);
+	rn_assert_near(up->tension - 2 * left->tension * 0.8, 8000, 1e-9, 0);
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
+/* In a picture a stem has given as far as it gives. */
+static void test_giving_stems(void **state)
+{
+	(void)state;
+	rn_document *document = read_text(
+		"<rigging xmlns='urn:funicle:rigging' format='1' drawn='under-load' place-error='0 m'>"
+		"<stem id='oak' x='-3 m' y='0 m' give='yes' stiffness='9 GPa'><section height='1 m' diameter='0.4 m'/>"
+		"<section height='9 m' diameter='0.2 m'/></stem>"
+		"<stem id='ash' x='3 m' y='0 m' give='yes' stiffness='9 GPa'><section height='1 m' diameter='0.4 m'/>"
+		"<section height='9 m' diameter='0.2 m'/></stem>"
+		"<anchor id='a' on='oak' height='8 m'/><anchor id='b' on='ash' height='8 m'/>"
+		"<piece id='log' x='0 m' y='4 m' weight='8 kN'/>"
+		"<sling id='left' from='a' to='log'/><sling id='right' from='b' to='log'/></rigging>");
+	rn_result *result = solve(document->model);
+	const rn_case_result *answer = &result->cases[0];
+	assert_int_equal(answer->outcome, RN_OUTCOME_KEPT);
+	assert_int_equal(answer->picture.open_count, 0);
+	rn_assert_near(tension_of(document->model, answer, "left"), 5000, 1e-9, 0);
+	rn_assert_near(tension_of(document->model, answer, "right"), 5000, 1e-9, 0);
+	assert_true(answer->balance.closed);
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
+/* Two ropes side by side, one on a curve that is three times as steep at first and flat above: they
+ * share so that both stretch by the same. */
+static void test_curves_share(void **state)
+{
+	(void)state;
+	rn_document *document = read_text(
+		"<rigging xmlns='urn:funicle:rigging' format='1' drawn='under-load' place-error='0 m'>"
+		"<gear><item id='plain' kind='sling' stiffness='100 kN'/>"
+		"<item id='bent' kind='sling'><stretch load='3 kN' by='1 %'/><stretch load='4 kN' by='4 %'/></item>"
+		"</gear><anchor id='a' x='0 m' y='4 m'/><piece id='log' x='0 m' y='0 m' weight='6 kN'/>"
+		"<sling id='one' from='a' to='log' gear='plain'/><sling id='two' from='a' to='log' gear='bent'/>"
+		"</rigging>");
+	rn_result *result = solve(document->model);
+	const rn_case_result *answer = &result->cases[0];
+	/* stretch e: 100 e + 3 + (e - 0.01)/0.03 = 6 in kN, e = 0.025 */
+	rn_assert_near(tension_of(document->model, answer, "one"), 2500, 1e-4, 0);
+	rn_assert_near(tension_of(document->model, answer, "two"), 3500, 1e-4, 0);
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
+static char *read_good(const char *name, size_t *size_out)
+{
+	char *bytes;
+	char path[700];
+	snprintf(path, sizeof path, "../tests/good/%s", name); /* beside models/ */
+	assert_int_equal(read_bytes(path, &bytes, size_out), RN_OK);
+	return bytes;
+}
+
+static double number_of(const rn_model *m, const char *name)
+{
+	int i = rn_model_number_by_name(m, name);
+	assert_true(i != RN_NONE);
+	return m->numbers[i].value;
+}
+
+/* Pixels count from the top left of the photo; 840 of them are 33 ft, the ground lies 1180.5 down. */
+static void test_photo_is_read(void **state)
+{
+	(void)state;
+	size_t size;
+	char *bytes = read_good("photo.xml", &size);
+	rn_allocator allocator = rn_allocator_default();
+	rn_document *document = NULL;
+	assert_int_equal(rn_document_read(&allocator, "photo.xml", bytes, size, NULL, &document), RN_OK);
+	const rn_model *m = document->model;
+	const double px = 33 * 0.3048 / 840;
+	assert_true(m->drawn_under_load);
+	rn_assert_near(number_of(m, "a.x"), -10 * px, 1e-14, 0);
+	rn_assert_near(number_of(m, "a.y"), 1000 * px, 1e-14, 0);
+	rn_assert_near(number_of(m, "r.y"), (1180.5 - 420.25) * px, 1e-14, 0);
+	assert_true(number_of(m, "b.x") == 5 && number_of(m, "me.y") == 0 && number_of(m, "a.place-error") == 0);
+	rn_assert_near(number_of(m, "me.place-error"), 0.1, 1e-14, 0);
+	rn_assert_near(number_of(m, "rigging.place-error"), 4 * px, 1e-14, 0);
+	assert_int_equal(rn_model_number_by_name(m, "log.place-error"), RN_NONE);
+	rn_document_destroy(document);
+	free(bytes);
+}
+
+/* What was read off a photo may be off by 5 cm if nothing else is said; what a tape gave by 1 mm. */
+static void test_photo_errors(void **state)
+{
+	(void)state;
+	rn_document *document = read_text(
+		"<rigging xmlns='urn:funicle:rigging' format='1' drawn='under-load' picture='100 px = 1 m' "
+		"ground='900 px'><stem id='oak' x='0 px' y='900 px'/><anchor id='a' on='oak' height='8 m'/>"
+		"<anchor id='b' x='3 m' y='8 m'/><piece id='log' x='200 px' y='500 px' weight='1 kN' "
+		"place-error='2 px'/><ring id='r' x='150 px' y='6 m'/><sling id='sa' from='a' to='r'/>"
+		"<sling id='sb' from='b' to='r'/><sling id='sr' from='r' to='log'/></rigging>");
+	const rn_model *m = document->model;
+	assert_true(number_of(m, "a.place-error") == 0.05 && number_of(m, "r.place-error") == 0.05);
+	rn_assert_near(number_of(m, "log.place-error"), 0.02, 1e-14, 0);
+	assert_int_equal(rn_model_number_by_name(m, "b.place-error"), RN_NONE);
+	rn_document_destroy(document);
+}
+
+static void test_reading_a_photo_without_memory(void **state)
+{
+	(void)state;
+	size_t size;
+	char *bytes = read_good("photo.xml", &size);
+	for (long n = 1;; n++) {
+		support_memory memory = {.fail_at = n};
+		rn_allocator allocator = support_memory_allocator(&memory);
+		rn_document *document = NULL;
+		rn_status status = rn_document_read(&allocator, "photo.xml", bytes, size, NULL, &document);
+		bool reached = memory.call_count >= n;
+		assert_int_equal(status, reached ? RN_STATUS_MEMORY : RN_OK);
+		rn_document_destroy(document);
+		assert_int_equal(memory.live_count, 0);
+		if (!reached)
+			break;
+	}
+	free(bytes);
+}
+
 /* ---- linear programs --------------------------------------------------------------------------- */
 
 static void test_program(void **state)
@@ -1184,6 +1362,13 @@ int main(void)
 		cmocka_unit_test(test_legs_of_other_stiffness),
 		cmocka_unit_test(test_no_upper_limit),
 		cmocka_unit_test(test_guessed_sharing_is_not_checked),
+		cmocka_unit_test(test_boom),
+		cmocka_unit_test(test_bars_have_no_lower_limit),
+		cmocka_unit_test(test_giving_stems),
+		cmocka_unit_test(test_curves_share),
+		cmocka_unit_test(test_photo_is_read),
+		cmocka_unit_test(test_photo_errors),
+		cmocka_unit_test(test_reading_a_photo_without_memory),
 		cmocka_unit_test(test_program),
 		cmocka_unit_test(test_program_without_memory),
 		cmocka_unit_test(test_program_beside_the_host),

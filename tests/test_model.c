@@ -112,7 +112,7 @@ static void test_sections_past_the_ninth(void **state)
 {
 	(void)state;
 	fern_house f = start();
-	rn_stem stem = {.id = "oak"};
+	rn_stem stem = {.id = "oak", .on = RN_NONE};
 	int oak, section;
 	assert_int_equal(rn_model_add_stem(f.model, &stem, &oak), RN_OK);
 	for (int i = 0; i < 12; i++) {
@@ -184,7 +184,7 @@ static void test_strings_are_copied(void **state)
 	(void)state;
 	fern_house f = start();
 	char id[] = "spar", species[] = "red pine";
-	rn_stem d = {.id = id, .species = species};
+	rn_stem d = {.id = id, .species = species, .on = RN_NONE};
 	int i;
 	assert_int_equal(rn_model_add_stem(f.model, &d, &i), RN_OK);
 	memset(id, 'x', sizeof id - 1);
@@ -688,10 +688,24 @@ static void break_no_line(fern_house *f)
 
 static void break_bark(fern_house *f)
 {
-	rn_stem d = {.id = "bare"};
+	rn_stem d = {.id = "bare", .on = RN_NONE};
 	int stem;
 	assert_int_equal(rn_model_add_stem(f->model, &d, &stem), RN_OK);
+	build_number(f->model, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_X, 9);
+	build_number(f->model, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_Y, 0);
 	fern_on_stem(f->model, "peg", RN_NODE_ANCHOR, stem, 3, RN_BARK_LEFT);
+}
+
+static void break_foot(fern_house *f)
+{
+	rn_stem d = {.id = "nowhere", .on = RN_NONE};
+	assert_int_equal(rn_model_add_stem(f->model, &d, NULL), RN_OK);
+}
+
+static void break_branch(fern_house *f)
+{
+	rn_stem d = {.id = "limb", .on = 0}; /* and no height on it */
+	assert_int_equal(rn_model_add_stem(f->model, &d, NULL), RN_OK);
 }
 
 static void break_sections(fern_house *f)
@@ -752,6 +766,8 @@ static const struct {
 	{break_no_line, RN_NOTE_NO_LINE, "rigging"},
 	{break_bark, RN_NOTE_STEM_SECTION, "bare"},
 	{break_sections, RN_NOTE_SECTION_ORDER, "stump"},
+	{break_foot, RN_NOTE_NO_PLACE, "nowhere"},
+	{break_branch, RN_NOTE_NO_PLACE, "limb"},
 	{break_stretch, RN_NOTE_STRETCH_FALLS, "limp"},
 	{break_run, RN_NOTE_RUN_PLACE, "gust"},
 };

@@ -206,12 +206,38 @@ static void test_limits(void **state)
 	}
 }
 
+/* A level log hung at butt and tip on two upright legs: each carries half, the log nothing along it. */
+static void test_log_at_butt_and_tip(void **state)
+{
+	(void)state;
+	rig r = begin();
+	int a = build_node(r.model, "a", RN_NODE_ANCHOR, 0, 9, 0);
+	int b = build_node(r.model, "b", RN_NODE_ANCHOR, 3.5, 8, 0);
+	int butt = build_node(r.model, "butt", RN_NODE_PIECE, 0, 5, 0);
+	int tip = build_node(r.model, "tip", RN_NODE_PIECE, 3.5, 5, 0);
+	rn_prop log = {.id = "log", .from = butt, .to = tip, .is_piece = true};
+	int i;
+	assert_int_equal(rn_model_add_prop(r.model, &log, &i), RN_OK);
+	build_number(r.model, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_WEIGHT, 3000);
+	build_sling(r.model, "sa", a, butt, 1e6, 0);
+	build_sling(r.model, "sb", b, tip, 1e6, 0);
+	const rn_case_result *answer = solve(&r);
+	assert_int_equal(answer->outcome, RN_OUTCOME_SETTLED);
+	rn_assert_near(tension_of(&r, RN_SLING, 0), 1500, 1e-6, 0);
+	rn_assert_near(tension_of(&r, RN_SLING, 1), 1500, 1e-6, 0);
+	rn_assert_near(tension_of(&r, RN_PROP, 0), 0, 0, 1);
+	for (int p = 0; p < answer->part_count; p++)
+		assert_true(answer->parts[p].object.kind != RN_PROP); /* the load is no part */
+	end(&r);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_cargo_boom),         cmocka_unit_test(test_strut_with_own_weight),
 		cmocka_unit_test(test_bracket),            cmocka_unit_test(test_bare_spar_topples),
 		cmocka_unit_test(test_guyed_spar_stands),  cmocka_unit_test(test_limits),
+		cmocka_unit_test(test_log_at_butt_and_tip),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

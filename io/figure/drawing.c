@@ -250,7 +250,8 @@ static void draw_stem(rn_drawing *d, int stem)
 	rn_scene_polygon(d->scene, RN_ROLE_STEM, (const double (*)[2])outline, 2 * LEVELS);
 	rn_scene_close_group(d->scene);
 	rn_stem_at(d->model, d->values, stem, 0, foot, &unused);
-	label_stem(d, stem, foot);
+	if (d->model->stems[stem].on == RN_NONE) /* the name stands at the foot; a branch has none */
+		label_stem(d, stem, foot);
 }
 
 static void soil_stroke(rn_drawing *d, double x, double y)
@@ -278,6 +279,8 @@ static int next_foot(const rn_drawing *d, double x, double foot_out[2])
 	int next = RN_NONE;
 	for (int i = 0; i < d->model->stem_count; i++) {
 		double foot[2], unused;
+		if (d->model->stems[i].on != RN_NONE)
+			continue;
 		rn_stem_at(d->model, d->values, i, 0, foot, &unused);
 		if (foot[0] > x && (next == RN_NONE || foot[0] < foot_out[0])) {
 			next = i;

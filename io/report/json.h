@@ -6,17 +6,11 @@
 #ifndef RN_IO_REPORT_JSON_H
 #define RN_IO_REPORT_JSON_H
 
-#include "io/base/words.h"
-
-typedef struct rn_json_options {
-	const char *file;   /* of the model, as typed; NULL = null */
-	const char *sha256; /* of the model's bytes, in hex; NULL = null */
-	rn_units units;     /* for sentences only */
-} rn_json_options;
+#include "io/report/answer.h"
 
 /* Errors: MEMORY; ARGUMENT when a number of the result is not finite: a result that holds one is
  * none, and a JSON number cannot say it. After an error what was added is not whole. */
 rn_status rn_json_write(rn_buffer *buffer, const rn_result *result,
-                        const rn_json_options *options) RN_MUST_CHECK;
+                        const rn_answer_options *options) RN_MUST_CHECK;
 
 #endif

@@ -1,24 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/report/json_stream.h"
 
-#include <math.h>
-#include <string.h>
-
 #include "io/base/words.h"
 
 /* Objects down to this depth have a line for each member, deeper ones stand on one line. */
 enum { DEPTH_IN_LINES = 4 };
 
-rn_json_stream rn_json_stream_make(rn_buffer *buffer)
+static rn_json_stream *json_of(rn_stream *stream)
 {
-	return (rn_json_stream){.buffer = buffer, .first = true};
+	return (rn_json_stream *)stream;
 }
 
 static void break_line(rn_json_stream *json)
 {
-	rn_buffer_char(json->buffer, '\n');
+	rn_buffer_char(json->stream.buffer, '\n');
 	for (int i = 0; i < json->depth; i++)
-		rn_buffer_text(json->buffer, "  ");
+		rn_buffer_text(json->stream.buffer, "  ");
 }
 
 static void add_escaped(rn_buffer *buffer, const char *text)
@@ -41,74 +38,62 @@ static void add_escaped(rn_buffer *buffer, const char *text)
 /* The comma, the line and the key before a value. */
 static void begin(rn_json_stream *json, const char *key)
 {
+	rn_buffer *buffer = json->stream.buffer;
 	if (!json->first)
-		rn_buffer_char(json->buffer, ',');
+		rn_buffer_char(buffer, ',');
 	if (json->depth > 0 && json->depth <= DEPTH_IN_LINES)
 		break_line(json);
 	else if (!json->first)
-		rn_buffer_char(json->buffer, ' ');
+		rn_buffer_char(buffer, ' ');
 	json->first = false;
 	if (key) {
-		add_escaped(json->buffer, key);
-		rn_buffer_text(json->buffer, ": ");
+		add_escaped(buffer, key);
+		rn_buffer_text(buffer, ": ");
 	}
 }
 
-void rn_json_stream_open(rn_json_stream *json, const char *key, char bracket)
+static void open(rn_stream *stream, const char *key, char bracket)
 {
+	rn_json_stream *json = json_of(stream);
 	begin(json, key);
-	rn_buffer_char(json->buffer, bracket);
+	rn_buffer_char(stream->buffer, bracket);
 	json->depth++;
 	json->first = true;
 }
 
-void rn_json_stream_close(rn_json_stream *json, char bracket)
+static void close(rn_stream *stream, char bracket)
 {
+	rn_json_stream *json = json_of(stream);
 	bool in_lines = json->depth <= DEPTH_IN_LINES && !json->first;
 	json->depth--;
 	if (in_lines)
 		break_line(json);
-	rn_buffer_char(json->buffer, bracket);
+	rn_buffer_char(stream->buffer, bracket);
 	json->first = false;
 	if (json->depth == 0)
-		rn_buffer_char(json->buffer, '\n');
+		rn_buffer_char(stream->buffer, '\n');
 }
 
-void rn_json_stream_text(rn_json_stream *json, const char *key, const char *text)
+static void text(rn_stream *stream, const char *key, const char *words)
 {
-	begin(json, key);
-	if (text)
-		add_escaped(json->buffer, text);
-	else
-		rn_buffer_text(json->buffer, "null");
+	begin(json_of(stream), key);
+	add_escaped(stream->buffer, words);
 }
 
-void rn_json_stream_number(rn_json_stream *json, const char *key, double value)
+static void number(rn_stream *stream, const char *key, double value)
 {
-	begin(json, key);
-	if (!isfinite(value)) {
-		json->not_finite = true;
-		rn_buffer_text(json->buffer, "null");
-		return;
-	}
-	const double plain_zero = value + 0.0; /* turns -0 into 0 */
-	rn_buffer_exact(json->buffer, plain_zero);
+	begin(json_of(stream), key);
+	rn_buffer_exact(stream->buffer, value);
 }
 
-void rn_json_stream_whole(rn_json_stream *json, const char *key, int value)
+static void word(rn_stream *stream, const char *key, const char *words)
 {
-	begin(json, key);
-	rn_buffer_format(json->buffer, "%d", value);
+	begin(json_of(stream), key);
+	rn_buffer_text(stream->buffer, words);
 }
 
-void rn_json_stream_bool(rn_json_stream *json, const char *key, bool value)
+rn_json_stream rn_json_stream_make(rn_buffer *buffer)
 {
-	begin(json, key);
-	rn_buffer_text(json->buffer, value ? "true" : "false");
-}
-
-void rn_json_stream_null(rn_json_stream *json, const char *key)
-{
-	begin(json, key);
-	rn_buffer_text(json->buffer, "null");
+	return (rn_json_stream){
+		.stream = {open, close, text, number, word, buffer, false}, .first = true};
 }

@@ -159,7 +159,8 @@ static rn_status add_stem(builder *b, rn_tree_element *e)
 	rn_stem stem = {.place = place_of(e),
 	                .id = rn_tree_value(e, "id"),
 	                .species = rn_tree_value(e, "species"),
-	                .give = (rn_give)choice_of(e, "give", RN_GIVE_AUTO)};
+	                .give = (rn_give)choice_of(e, "give", RN_GIVE_AUTO),
+	                .on = target_of(e, "on")};
 	RN_TRY(rn_model_add_stem(b->model, &stem, &e->index));
 	RN_TRY(set_numbers(b, e, rn_object_of(RN_STEM, e->index)));
 	for (rn_tree_element *child = e->first_child; child; child = child->next)
@@ -186,8 +187,66 @@ static rn_status set_place_error(builder *b, const rn_tree_element *e, rn_object
 	return rn_model_set_number(b->model, &number);
 }
 
+enum { BEING_ADDED = RN_NONE - 1 };
+
+static rn_status tell_ring(builder *b, const rn_tree_element *e)
+{
+	if (rn_findings_begin(b->findings, e->file, e->line)) {
+		rn_buffer_format(&b->findings->text, "%s grows from itself, by way of its own branches",
+		                 rn_tree_value(e, "id"));
+		rn_findings_end(b->findings);
+	}
+	return RN_STATUS_INPUT;
+}
+
+/* A branch may stand before its stem in a file: the parent then goes first. */
+static rn_status add_stem_with_parents(builder *b, rn_tree_element *e)
+{
+	rn_tree_attribute *on = rn_tree_attribute_named(e, "on");
+	if (e->index == BEING_ADDED)
+		return tell_ring(b, e);
+	if (e->index != RN_NONE)
+		return RN_OK;
+	e->index = BEING_ADDED;
+	if (on)
+		RN_TRY(add_stem_with_parents(b, on->target));
+	return add_stem(b, e);
+}
+
+static rn_status add_piece_ends(builder *b, rn_tree_element *piece)
+{
+	for (rn_tree_element *e = piece->first_child; e; e = e->next) {
+		rn_node node = {.place = place_of(e),
+		                .id = rn_tree_value(e, "id"),
+		                .kind = RN_NODE_PIECE,
+		                .gear = RN_NONE,
+		                .connector = RN_NONE,
+		                .stem = RN_NONE,
+		                .sling = RN_NONE};
+		RN_TRY(rn_model_add_node(b->model, &node, &e->index));
+		RN_TRY(set_numbers(b, e, rn_object_of(RN_NODE, e->index)));
+	}
+	return RN_OK;
+}
+
+/* A piece hung at butt and tip: a bar between two nodes. */
+static rn_status add_long_piece(builder *b, rn_tree_element *e)
+{
+	if (!e->first_child)
+		return RN_OK;
+	rn_prop bar = {.place = place_of(e),
+	               .id = rn_tree_value(e, "id"),
+	               .from = e->first_child->index,
+	               .to = e->last_child->index,
+	               .is_piece = true};
+	RN_TRY(rn_model_add_prop(b->model, &bar, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_PROP, e->index));
+}
+
 static rn_status add_node(builder *b, rn_tree_element *e)
 {
+	if (e->element == RN_ELEMENT_PIECE && e->first_child)
+		return add_piece_ends(b, e);
 	rn_node node = {
 		.place = place_of(e),
 		.id = rn_tree_value(e, "id"),
@@ -458,11 +517,12 @@ rn_status rn_build_model(rn_model *model, rn_findings *findings, rn_tree_element
 		add_function *add;
 	} kinds[] = {
 		{RN_ELEMENT_GEAR, RN_ELEMENT_GEAR, add_items},
-		{RN_ELEMENT_STEM, RN_ELEMENT_STEM, add_stem},
+		{RN_ELEMENT_STEM, RN_ELEMENT_STEM, add_stem_with_parents},
 		{RN_ELEMENT_ANCHOR, RN_ELEMENT_PIECE, add_node},
 		{RN_ELEMENT_SLING, RN_ELEMENT_SLING, add_sling},
 		{RN_ELEMENT_LINE, RN_ELEMENT_LINE, add_line},
 		{RN_ELEMENT_PROP, RN_ELEMENT_PROP, add_prop},
+		{RN_ELEMENT_PIECE, RN_ELEMENT_PIECE, add_long_piece},
 		{RN_ELEMENT_CASE, RN_ELEMENT_CASE, add_case},
 	};
 	builder b = {model, findings, roots[0]};

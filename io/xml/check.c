@@ -218,10 +218,16 @@ static void check_attribute(checker *c, const rn_tree_element *e, rn_tree_attrib
 		a->row = row;
 }
 
-/* Which of its forms an element has, by the attributes that are there: a set of bits. */
+/* Which of its forms an element has, by the attributes and children that are there: a set of bits. A
+ * child tells only where no attribute could: a sling's ends come with its stem. */
 static int forms_used(const rn_tree_element *e)
 {
 	int forms = 0;
+	for (const rn_tree_element *c = e->first_child; c && e->element == RN_ELEMENT_PIECE; c = c->next) {
+		rn_element child = rn_table_child(e->element, c->name);
+		if (child != RN_ELEMENT_COUNT)
+			forms |= 1 << rn_table_element(child)->form;
+	}
 	for (size_t i = 0; i < e->attribute_count; i++) {
 		const rn_attribute_row *row = rn_table_attribute(e->element, e->attributes[i].name);
 		if (row)
@@ -240,6 +246,11 @@ static void spell_form(rn_buffer *text, rn_element element, int form)
 			rn_buffer_format(text, "%s%s", between, row->name);
 			between = " and ";
 		}
+	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
+		const rn_element_row *child = rn_table_element((rn_element)i);
+		if (element == RN_ELEMENT_PIECE && rn_table_holds(element, (rn_element)i) && child->form == form)
+			rn_buffer_format(text, "%stwo <%s>", between, child->name);
+	}
 }
 
 /* The form an element has, 0 if none or after a finding. */

@@ -126,9 +126,15 @@ static bool kind_fits(const rn_tree_element *target, const char *kinds)
 	return rn_table_word_index(kinds, rn_tree_value(target, "kind")) != RN_NONE;
 }
 
+/* A piece hung at both ends is no place: its ends are. */
+static bool is_place(const rn_tree_element *target)
+{
+	return target->element != RN_ELEMENT_PIECE || !target->first_child;
+}
+
 static bool fits(const rn_tree_element *target, const rn_attribute_row *row)
 {
-	return (row->targets & RN_ELEMENT_BIT(target->element)) && kind_fits(target, row->words);
+	return is_place(target) && (row->targets & RN_ELEMENT_BIT(target->element)) && kind_fits(target, row->words);
 }
 
 static const char *article(const char *noun)
@@ -204,7 +210,10 @@ static void tell_unfit(checker *c, const rn_tree_element *e, const rn_tree_attri
 		rn_buffer_format(text, "that is %s <%s> (", article(target->name), target->name);
 	rn_names_tell_place(c->findings, target, e->file);
 	rn_buffer_text(text, "); it must be ");
-	spell_targets(text, row);
+	if (is_place(target))
+		spell_targets(text, row);
+	else
+		rn_buffer_text(text, "one of its ends, by its own name");
 	rn_findings_end(c->findings);
 }
 

@@ -31,19 +31,28 @@ bool rn_picture_is_px(const char *value)
 	return size_before_px(value, strlen(value)) != SIZE_MAX;
 }
 
+static void forget(rn_buffer *why, size_t said)
+{
+	if (!why->bytes)
+		return;
+	why->size = said;
+	why->bytes[said] = '\0';
+}
+
 /* A number of px: what stands in front of them is read as a number of metres is. */
 static bool read_px(const char *value, size_t size, double *px_out, rn_buffer *why)
 {
 	char plain[PX_MOST + 3];
-	size_t before = size_before_px(value, size);
-	if (before > PX_MOST) {
-		rn_buffer_text(why, before == SIZE_MAX ? "a number of px is due, such as 1180 px"
-		                                       : "a number has at most 60 characters");
-		return false;
+	size_t before = size_before_px(value, size), said = why->size;
+	if (before <= PX_MOST) {
+		memcpy(plain, value, before);
+		memcpy(plain + before, " m", sizeof " m");
+		if (rn_quantity_read(plain, RN_MEASURE_LENGTH, RN_GRAVITY_STANDARD, px_out, why))
+			return true;
+		forget(why, said); /* it speaks of metres */
 	}
-	memcpy(plain, value, before);
-	memcpy(plain + before, " m", sizeof " m");
-	return rn_quantity_read(plain, RN_MEASURE_LENGTH, RN_GRAVITY_STANDARD, px_out, why);
+	rn_buffer_text(why, "a number of px is due, such as 1180 px or 1180.5 px");
+	return false;
 }
 
 /* ---- the photo ----------------------------------------------------------------------------- */
@@ -120,10 +129,7 @@ bool rn_picture_read(const rn_tree_element *e, const rn_tree_attribute *a, const
 		return false;
 	size_t said = why->size;
 	double scale = scale_said(root, why), ground = is_y ? ground_said(root, why) : 0;
-	if (why->bytes) { /* what may have been said there belongs to the root */
-		why->size = said;
-		why->bytes[said] = '\0';
-	}
+	forget(why, said); /* that belongs to the root */
 	*metres_out = (is_y ? ground - px : px) * scale + 0.0;
 	return true;
 }

@@ -10,6 +10,8 @@
 #define FIXED (E(ANCHOR) | E(FORK) | E(HAND) | E(BOLLARD))
 #define FREE (E(RING) | E(BLOCK) | E(JOINT) | E(PIECE))
 #define NODES (FIXED | FREE)
+#define ENDS E(PIECE_END)
+#define PLACES (NODES | ENDS)
 #define STATIONS (E(TIE) | E(THROUGH) | E(GRIP) | E(HOLD))
 
 /* Of one kind on one line: far above any real rigging, and the reader walks along a line for each
@@ -51,7 +53,8 @@ static const rn_element_row elements[RN_ELEMENT_COUNT] = {
 	[RN_ELEMENT_CUT] = {"cut", E(PIECE),
 	 .help = "how thick the piece is at one place", .later = true},
 	[RN_ELEMENT_PIECE_END] = {"end", E(PIECE),
-	 .help = "butt or tip of a piece hung at both", .later = true},
+	 .help = "butt or tip of a piece hung at both; half its weight is at each", .least = 2,
+	 .most = 2, .form = 2},
 	[RN_ELEMENT_SLING] = {"sling", E(RIGGING),
 	 .help = "a leg between two nodes, or a sling round a stem"},
 	[RN_ELEMENT_END] = {"end", E(SLING),
@@ -118,7 +121,7 @@ static const rn_attribute_row attributes[] = {
 	{E(GEAR) | E(GEAR_FILE), "design-factor", UNKEPT(RATIO, FACTOR),
 	 .help = "for items that name none: strength over allowed load"},
 
-	{E(ITEM) | E(STEM) | NODES | E(SLING) | E(LINE) | E(PROP) | E(CASE), "id", PLAIN(ID),
+	{E(ITEM) | E(STEM) | PLACES | E(SLING) | E(LINE) | E(PROP) | E(CASE), "id", PLAIN(ID),
 	 .required = true, .help = "its name: letters a to z, figures, - and _"},
 
 	{E(ITEM), "kind", WORDS(ITEM_KINDS), .required = true, .help = "what it is"},
@@ -157,10 +160,13 @@ static const rn_attribute_row attributes[] = {
 	{E(ITEM), "serial", PLAIN(TEXT), .help = "number on the label"},
 	{E(ITEM), "checked-on", PLAIN(TEXT), .help = "day of the last inspection"},
 
-	{E(STEM), "on", LATER, .help = "the stem a branch grows from"},
-	{E(STEM), "height", LATER, .help = "height of a branch on its stem"},
-	{E(STEM), "x", NUMBER(X, LENGTH, ANY), .required = true, .help = "its foot, to the right"},
-	{E(STEM), "y", NUMBER(Y, LENGTH, ANY), .required = true, .help = "its foot, upward"},
+	{E(STEM), "x", NUMBER(X, LENGTH, ANY), .required = true, .form = 1,
+	 .help = "its foot, to the right"},
+	{E(STEM), "y", NUMBER(Y, LENGTH, ANY), .required = true, .form = 1, .help = "its foot, upward"},
+	{E(STEM), "on", REFERENCE(E(STEM)), .required = true, .form = 2,
+	 .help = "for a branch: the stem or branch it grows from"},
+	{E(STEM), "height", NUMBER(HEIGHT, LENGTH, NOT_NEGATIVE), .required = true, .form = 2,
+	 .help = "for a branch: where on that it grows, along it"},
 	{E(STEM), "lean", .kind = RN_VALUE_LEAN, .number = RN_ATTRIBUTE_LEAN,
 	 .measure = RN_MEASURE_ANGLE, .help = "off plumb, and which way"},
 	{E(STEM), "species", PLAIN(TEXT), .help = "kind of tree"},
@@ -181,9 +187,13 @@ static const rn_attribute_row attributes[] = {
 	 .help = "over the bark"},
 	{E(SECTION), "wall", NUMBER(WALL, LENGTH, POSITIVE), .help = "sound wood, if hollow"},
 
-	{FREE, "x", NUMBER(X, LENGTH, ANY), .required = true,
+	{(FREE & ~E(PIECE)) | ENDS, "x", NUMBER(X, LENGTH, ANY), .required = true,
 	 .help = "where it is drawn, to the right"},
-	{FREE, "y", NUMBER(Y, LENGTH, ANY), .required = true,
+	{(FREE & ~E(PIECE)) | ENDS, "y", NUMBER(Y, LENGTH, ANY), .required = true,
+	 .help = "where it is drawn, upward"},
+	{E(PIECE), "x", NUMBER(X, LENGTH, ANY), .required = true, .form = 1,
+	 .help = "where it is drawn, to the right"},
+	{E(PIECE), "y", NUMBER(Y, LENGTH, ANY), .required = true, .form = 1,
 	 .help = "where it is drawn, upward"},
 	{FIXED, "x", NUMBER(X, LENGTH, ANY), .required = true, .form = 1, .help = "to the right"},
 	{FIXED, "y", NUMBER(Y, LENGTH, ANY), .required = true, .form = 1, .help = "upward"},
@@ -211,12 +221,12 @@ static const rn_attribute_row attributes[] = {
 	{E(BOLLARD), "turns", NUMBER(TURNS, RATIO, WINDING), .help = "turns of rope round it"},
 	{E(BOLLARD), "tail", NUMBER(TAIL, RATIO, WINDING),
 	 .help = "turns held in reserve behind the hand"},
-	{E(RIGGING) | NODES, "place-error", NUMBER(PLACE_ERROR, LENGTH, NOT_NEGATIVE),
+	{E(RIGGING) | PLACES, "place-error", NUMBER(PLACE_ERROR, LENGTH, NOT_NEGATIVE),
 	 .help = "how far a drawn place may be off"},
 
-	{E(SLING), "from", REFERENCE(NODES), .required = true, .form = 1,
+	{E(SLING), "from", REFERENCE(PLACES), .required = true, .form = 1,
 	 .help = "node it hangs on"},
-	{E(SLING), "to", REFERENCE(NODES), .required = true, .form = 1, .help = "node it holds"},
+	{E(SLING), "to", REFERENCE(PLACES), .required = true, .form = 1, .help = "node it holds"},
 	{E(SLING), "on", REFERENCE(E(STEM)), .required = true, .form = 2,
 	 .help = "stem it goes round"},
 	{E(SLING), "height", NUMBER(HEIGHT, LENGTH, NOT_NEGATIVE), .required = true, .form = 2,
@@ -237,7 +247,7 @@ static const rn_attribute_row attributes[] = {
 	 .help = "pull as drawn, before the weight"},
 	{E(SLING) | E(LINE), "length-error", NUMBER(LENGTH_ERROR, RATIO, PART),
 	 .help = "how far the length may be off, as a part of it"},
-	{E(END), "to", REFERENCE(FREE), .required = true, .help = "node it holds"},
+	{E(END), "to", REFERENCE(FREE | ENDS), .required = true, .help = "node it holds"},
 	{E(END), "side", WORDS("axis left right"),
 	 .help = "side of the stem it hangs from; the axis is taken if not said"},
 	{E(END), "reach", NUMBER(REACH, LENGTH, POSITIVE), .help = "from the bark to the seat"},
@@ -252,8 +262,8 @@ static const rn_attribute_row attributes[] = {
 	{E(LINE), "wet", WORDS("no yes"), .help = "whether the rope is wet"},
 	{E(LINE), "worn", WORDS("no yes"), .help = "whether it is visibly worn"},
 
-	{E(PROP), "from", REFERENCE(NODES), .required = true, .help = "its heel"},
-	{E(PROP), "to", REFERENCE(NODES), .required = true, .help = "its head"},
+	{E(PROP), "from", REFERENCE(PLACES), .required = true, .help = "its heel"},
+	{E(PROP), "to", REFERENCE(PLACES), .required = true, .help = "its head"},
 	{E(PROP), "diameter", NUMBER(DIAMETER, LENGTH, POSITIVE), .help = "of the bar"},
 	{E(PROP), "wall", NUMBER(WALL, LENGTH, POSITIVE), .help = "of a tube or a hollow bar"},
 	{E(PROP), "weight", NUMBER(WEIGHT, FORCE, NOT_NEGATIVE),
@@ -264,7 +274,7 @@ static const rn_attribute_row attributes[] = {
 	{E(PROP), "design-factor", NUMBER(DESIGN_FACTOR, RATIO, FACTOR),
 	 .help = "strength over allowed load"},
 
-	{STATIONS & ~E(HOLD), "at", REFERENCE(NODES), .required = true, .help = "the node"},
+	{STATIONS & ~E(HOLD), "at", REFERENCE(PLACES), .required = true, .help = "the node"},
 	{E(HOLD), "at", REFERENCE(E(BOLLARD) | E(HAND)), .required = true,
 	 .help = "the bollard or hand"},
 	{E(TIE), "knot", PLAIN(TEXT),
@@ -287,8 +297,8 @@ static const rn_attribute_row attributes[] = {
 	{E(RUN), "line", REFERENCE(E(LINE)), .required = true, .help = "the line"},
 	{E(RUN), "toward", PLAIN(LINE_END), .required = true,
 	 .help = "the node at the end it runs to; start or end when both ends are at one node"},
-	{E(RUN), "at", REFERENCE(NODES), .help = "runs over this node only"},
-	{E(FORCE), "at", REFERENCE(FREE), .required = true, .help = "the node"},
+	{E(RUN), "at", REFERENCE(PLACES), .help = "runs over this node only"},
+	{E(FORCE), "at", REFERENCE(FREE | ENDS), .required = true, .help = "the node"},
 	{E(FORCE), "size", NUMBER(SIZE, FORCE, NOT_NEGATIVE), .required = true, .help = "how much"},
 	{E(FORCE), "toward", .kind = RN_VALUE_DIRECTION, .number = RN_ATTRIBUTE_TOWARD,
 	 .measure = RN_MEASURE_ANGLE, .required = true, .help = "which way it pushes"},

@@ -119,6 +119,15 @@ static rn_status check_ids(checker *c)
 	return RN_OK;
 }
 
+/* A stem has a foot, a branch a height on its parent. */
+static rn_status check_root(checker *c, int stem)
+{
+	rn_object object = rn_object_of(RN_STEM, stem);
+	bool foot = has(c, object, RN_ATTRIBUTE_X) && has(c, object, RN_ATTRIBUTE_Y);
+	bool branch = c->model->stems[stem].on != RN_NONE && has(c, object, RN_ATTRIBUTE_HEIGHT);
+	return foot == branch ? find(c, RN_NOTE_NO_PLACE, object, RN_NONE, RN_NONE) : RN_OK;
+}
+
 static rn_status check_node(checker *c, int node)
 {
 	const rn_node *n = &c->model->nodes[node];
@@ -136,6 +145,7 @@ static rn_status check_stem(checker *c, int stem)
 {
 	const rn_stem *s = &c->model->stems[stem];
 	double below = -1;
+	RN_TRY(check_root(c, stem));
 	for (int i = 0; i < s->section_count; i++) {
 		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
 		double height = rn_model_value(c->model, c->values, section, RN_ATTRIBUTE_HEIGHT, 0);

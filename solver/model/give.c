@@ -7,9 +7,26 @@
 
 /* ---- which ----------------------------------------------------------------------------------- */
 
-static bool on_stem(const rn_model *m, int node, int stem)
+int rn_stem_root(const rn_model *m, int stem)
 {
-	return m->nodes[node].stem == stem;
+	while (m->stems[stem].on != RN_NONE)
+		stem = m->stems[stem].on;
+	return stem;
+}
+
+static bool on_stem(const rn_model *m, int node, int root)
+{
+	int stem = m->nodes[node].stem;
+	return stem != RN_NONE && rn_stem_root(m, stem) == root;
+}
+
+/* What the file says about the tree: the word of the stem itself counts for its branches. */
+static bool has_section(const rn_model *m, int root)
+{
+	for (int i = 0; i < m->stem_count; i++)
+		if (m->stems[i].section_count > 0 && rn_stem_root(m, i) == root)
+			return true;
+	return false;
 }
 
 /* A part of a line between two places where it is made fast, all of them fixed, one on this stem. */
@@ -32,9 +49,9 @@ static bool line_joins(const rn_model *m, const rn_line *line, int stem)
 
 bool rn_stem_gives(const rn_model *m, int stem)
 {
-	const rn_stem *s = &m->stems[stem];
-	if (s->section_count == 0 || s->give != RN_GIVE_AUTO)
-		return s->section_count > 0 && s->give == RN_GIVE_YES;
+	stem = rn_stem_root(m, stem);
+	if (!has_section(m, stem) || m->stems[stem].give != RN_GIVE_AUTO)
+		return has_section(m, stem) && m->stems[stem].give == RN_GIVE_YES;
 	for (int i = 0; i < m->line_count; i++)
 		if (line_joins(m, &m->lines[i], stem))
 			return true;
@@ -133,4 +150,98 @@ double rn_stem_shortens(const rn_model *model, const double *values, int stem, d
 	bend_data b = data_of(model, values, stem, of, at);
 	b.sideways = false;
 	return along_stem(&b);
+}
+
+/* ---- a tree ---------------------------------------------------------------------------------- */
+
+/* Wood both places hang on: each stem from the root on, as far up as the lower of the two leaves it. */
+enum { BRANCHES_DEEP = 16 };
+
+typedef struct path {
+	int stems[BRANCHES_DEEP];
+	double tops[BRANCHES_DEEP]; /* where the next one leaves it, or the place itself */
+	int count;
+} path;
+
+static void find_path(const rn_model *m, const double *values, int stem, double height, path *out)
+{
+	if (m->stems[stem].on != RN_NONE) {
+		double at = rn_model_value(m, values, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_HEIGHT, 0);
+		find_path(m, values, m->stems[stem].on, at, out);
+	}
+	if (out->count == BRANCHES_DEEP)
+		return;
+	out->stems[out->count] = stem;
+	out->tops[out->count++] = height;
+}
+
+typedef struct tree_data {
+	bend_data wood;
+	double of[2], at[2], along[2]; /* places of the two forces, direction of the wood */
+} tree_data;
+
+/* The two integrands at z: moments of the unit forces, and their parts along the wood. */
+static void tree_integrand(const tree_data *t, double z, double out[4])
+{
+	double axis[2], diameter;
+	const bend_data *b = &t->wood;
+	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
+	double wall = wall_at(b, z);
+	double bending = 1 / (b->modulus * rn_section_inertia(diameter, wall));
+	double pressing = 1 / (b->modulus * rn_section_area(diameter, wall));
+	/* moment of e_x at p about the axis: -(p_y - axis_y); of e_y: p_x - axis_x */
+	const double m_of[2] = {axis[1] - t->of[1], t->of[0] - axis[0]};
+	const double m_at[2] = {axis[1] - t->at[1], t->at[0] - axis[0]};
+	for (int i = 0; i < 2; i++)
+		for (int j = 0; j < 2; j++)
+			out[2 * i + j] = m_at[i] * m_of[j] * bending + t->along[i] * t->along[j] * pressing;
+}
+
+static void tree_integrate(const tree_data *t, double from, double to, double out[4])
+{
+	double step = (to - from) / PARTS, value[4];
+	for (int i = 0; i < PARTS && step > 0; i++)
+		for (int k = 0; k < 5; k++) {
+			tree_integrand(t, from + step * (i + (1 + gauss_at[k]) / 2), value);
+			for (int n = 0; n < 4; n++)
+				out[n] += gauss_weight[k] * step / 2 * value[n];
+		}
+}
+
+static void along_wood(const tree_data *t, double top, double out[4])
+{
+	const rn_stem *s = &t->wood.model->stems[t->wood.stem];
+	double from = 0;
+	for (int i = 0; i < s->section_count && from < top; i++) {
+		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
+		double height =
+			rn_model_value(t->wood.model, t->wood.values, section, RN_ATTRIBUTE_HEIGHT, 0);
+		tree_integrate(t, from, fmin(height, top), out);
+		from = fmax(from, height);
+	}
+	tree_integrate(t, from, top, out);
+}
+
+void rn_tree_bends(const rn_model *m, const double *values, int stem_of, double of, int stem_at, double at,
+                   double out[4])
+{
+	path a = {.count = 0}, b = {.count = 0};
+	tree_data t;
+	double unused;
+	find_path(m, values, stem_of, of, &a);
+	find_path(m, values, stem_at, at, &b);
+	rn_stem_at(m, values, stem_of, of, t.of, &unused);
+	rn_stem_at(m, values, stem_at, at, t.at, &unused);
+	for (int n = 0; n < 4; n++)
+		out[n] = 0;
+	for (int k = 0; k < a.count && k < b.count && a.stems[k] == b.stems[k]; k++) {
+		rn_object stem = rn_object_of(RN_STEM, a.stems[k]);
+		double lean = rn_model_value(m, values, stem, RN_ATTRIBUTE_LEAN, 0);
+		if (m->stems[a.stems[k]].section_count == 0)
+			continue;
+		t.along[0] = sin(lean);
+		t.along[1] = cos(lean);
+		t.wood = data_of(m, values, a.stems[k], 0, 0);
+		along_wood(&t, fmin(a.tops[k], b.tops[k]), out);
+	}
 }

@@ -170,6 +170,14 @@ static rn_status guess_prop(rn_model *model, int prop)
 	return guess_modulus(model, object);
 }
 
+static bool is_piece_end(const rn_model *model, int node)
+{
+	for (int i = 0; i < model->prop_count; i++)
+		if (model->props[i].is_piece && (model->props[i].from == node || model->props[i].to == node))
+			return true;
+	return false;
+}
+
 static rn_status guess_node(rn_model *model, int node)
 {
 	const rn_node *n = &model->nodes[node];
@@ -178,7 +186,8 @@ static rn_status guess_node(rn_model *model, int node)
 		RN_TRY(rn_model_guess(model, object, RN_ATTRIBUTE_TURNS, 0, 0, 0, RN_GUESSED));
 		RN_TRY(say(model, about(RN_NOTE_GUESS_TURNS, object)));
 	}
-	if (n->kind == RN_NODE_PIECE && !has(model, object, RN_ATTRIBUTE_WEIGHT))
+	if (n->kind == RN_NODE_PIECE && !is_piece_end(model, node) &&
+	    !has(model, object, RN_ATTRIBUTE_WEIGHT))
 		RN_TRY(say(model, about(RN_NOTE_GUESS_WEIGHT, object)));
 	if (n->stem != RN_NONE && n->bark == RN_BARK_AXIS) {
 		rn_note note = about(RN_NOTE_GUESS_BARK, object);
@@ -195,7 +204,7 @@ rn_status rn_model_guess_missing(rn_model *model, const double *values)
 	for (int i = 0; i < model->station_count; i++)
 		RN_TRY(guess_station(model, values, i));
 	for (int i = 0; i < model->stem_count; i++)
-		if (rn_stem_gives(model, i))
+		if (model->stems[i].section_count > 0 && rn_stem_gives(model, i))
 			RN_TRY(guess_modulus(model, rn_object_of(RN_STEM, i)));
 	for (int i = 0; i < model->prop_count; i++)
 		RN_TRY(guess_prop(model, i));

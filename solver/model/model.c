@@ -81,6 +81,8 @@ rn_status rn_model_add_item(rn_model *model, const rn_item *definition, int *ind
 
 rn_status rn_model_add_stem(rn_model *model, const rn_stem *definition, int *index_out)
 {
+	if (definition->on >= model->stem_count)
+		return RN_STATUS_ARGUMENT; /* a branch comes after what it grows from */
 	APPEND(stem, stems);
 	rn_stem *stem = &model->stems[model->stem_count];
 	stem->first_section = model->section_count;

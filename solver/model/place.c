@@ -32,8 +32,17 @@ void rn_stem_at(const rn_model *model, const double *values, int stem, double he
 {
 	rn_object object = rn_object_of(RN_STEM, stem);
 	double lean = rn_model_value(model, values, object, RN_ATTRIBUTE_LEAN, 0);
-	axis_out[0] = rn_model_value(model, values, object, RN_ATTRIBUTE_X, 0) + height * sin(lean);
-	axis_out[1] = rn_model_value(model, values, object, RN_ATTRIBUTE_Y, 0) + height * cos(lean);
+	int on = model->stems[stem].on;
+	if (on != RN_NONE) {
+		/* a branch begins on the axis of the stem it grows from, which was added before it */
+		double at = rn_model_value(model, values, object, RN_ATTRIBUTE_HEIGHT, 0), unused;
+		rn_stem_at(model, values, on, at, axis_out, &unused);
+	} else {
+		axis_out[0] = rn_model_value(model, values, object, RN_ATTRIBUTE_X, 0);
+		axis_out[1] = rn_model_value(model, values, object, RN_ATTRIBUTE_Y, 0);
+	}
+	axis_out[0] += height * sin(lean);
+	axis_out[1] += height * cos(lean);
 	*diameter_out = diameter_at(model, values, &model->stems[stem], height);
 }
 

@@ -8,12 +8,12 @@
 #include "solver/model/give.h"
 
 /* Two slings at one height would make F singular. Bark and eyes give a little on their own: this part
- * of what the stem gives there [-]. */
+ * of what the wood gives there, across it and along it [-]. */
 static const double bark_gives = 1e-3;
 
-static bool sits(const rn_model *m, int node, int stem)
+static bool sits(const rn_model *m, int node, int root)
 {
-	return m->nodes[node].stem == stem;
+	return m->nodes[node].stem != RN_NONE && rn_stem_root(m, m->nodes[node].stem) == root;
 }
 
 rn_status rn_bending_create(rn_arena *arena, const rn_model *m, rn_bending **bendings_out, int *count_out)
@@ -22,7 +22,7 @@ rn_status rn_bending_create(rn_arena *arena, const rn_model *m, rn_bending **ben
 	int count = 0;
 	RN_TAKE(arena, bendings, m->stem_count + 1);
 	for (int s = 0; s < m->stem_count; s++) {
-		if (!rn_stem_gives(m, s))
+		if (m->stems[s].on != RN_NONE || !rn_stem_gives(m, s))
 			continue;
 		rn_bending *b = &bendings[count];
 		b->stem = s;
@@ -33,7 +33,7 @@ rn_status rn_bending_create(rn_arena *arena, const rn_model *m, rn_bending **ben
 		size_t n = (size_t)b->node_count;
 		RN_TAKE(arena, b->stiffness, 4 * n * n + 1);
 		RN_TAKE(arena, b->rest, 2 * n + 1);
-		RN_TAKE(arena, b->work, 2 * n * n + n + 1);
+		RN_TAKE(arena, b->height, n + 1);
 		count += b->node_count > 0;
 	}
 	*bendings_out = bendings;
@@ -60,42 +60,45 @@ static void invert(double *a, int n)
 	}
 }
 
-typedef double flexibility(const rn_model *, const double *, int, double, double);
-
-static void fill_inverse(const rn_bending *b, const rn_model *m, const double *values, flexibility *f,
-                         const double *height, double *out)
-{
-	int n = b->node_count;
-	for (int i = 0; i < n; i++)
-		for (int j = 0; j <= i; j++)
-			out[i * n + j] = out[j * n + i] = f(m, values, b->stem, height[i], height[j]);
-	for (int i = 0; i < n; i++)
-		out[i * n + i] *= 1 + bark_gives;
-	invert(out, n);
-}
-
 /* The foot itself does not move; a node there is held as stiffly as a hand's breadth above it. */
 static const double height_least = 0.1; /* [m] */
 
+/* A wood's own give across n and along a, f = F_nn n n^T + F_aa a a^T, a little of which is the bark's. */
+static void add_bark(const rn_model *m, const double *values, int stem, const double own[4], double *f,
+                     int row, int size)
+{
+	double lean = rn_model_value(m, values, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_LEAN, 0);
+	const double u[2][2] = {{cos(lean), -sin(lean)}, {sin(lean), cos(lean)}};
+	for (int d = 0; d < 2; d++) {
+		double gives = 0;
+		for (int k = 0; k < 4; k++)
+			gives += own[k] * u[d][k / 2] * u[d][k % 2];
+		for (int k = 0; k < 4; k++)
+			f[(row + k / 2) * size + row + k % 2] += bark_gives * gives * u[d][k / 2] * u[d][k % 2];
+	}
+}
+
 void rn_bending_load(rn_bending *b, const rn_model *m, const double *values)
 {
-	int n = b->node_count;
-	double *across = b->work, *along = b->work + n * n, *height = b->work + 2 * n * n;
-	double lean = rn_model_value(m, values, rn_object_of(RN_STEM, b->stem), RN_ATTRIBUTE_LEAN, 0);
-	const double u[2][2] = {{cos(lean), -sin(lean)}, {sin(lean), cos(lean)}}; /* across, along */
+	int n = b->node_count, size = 2 * n;
+	double *f = b->stiffness, part[4];
 	for (int i = 0; i < n; i++) {
 		double z = rn_model_value(m, values, rn_object_of(RN_NODE, b->nodes[i]), RN_ATTRIBUTE_HEIGHT, 0);
-		height[i] = fmax(z, height_least);
+		b->height[i] = fmax(z, height_least);
 		rn_node_drawn(m, values, b->nodes[i], &b->rest[2 * i]);
 	}
-	fill_inverse(b, m, values, rn_stem_bends, height, across);
-	fill_inverse(b, m, values, rn_stem_shortens, height, along);
 	for (int i = 0; i < n; i++)
-		for (int j = 0; j < n; j++)
-			for (int k = 0; k < 4; k++)
-				b->stiffness[(2 * i + k / 2) * 2 * n + 2 * j + k % 2] =
-					across[i * n + j] * u[0][k / 2] * u[0][k % 2] +
-					along[i * n + j] * u[1][k / 2] * u[1][k % 2];
+		for (int j = 0; j <= i; j++) {
+			rn_tree_bends(m, values, m->nodes[b->nodes[j]].stem, b->height[j],
+			              m->nodes[b->nodes[i]].stem, b->height[i], part);
+			for (int k = 0; k < 4; k++) {
+				f[(2 * i + k / 2) * size + 2 * j + k % 2] = part[k];
+				f[(2 * j + k % 2) * size + 2 * i + k / 2] = part[k];
+			}
+			if (i == j)
+				add_bark(m, values, m->nodes[b->nodes[i]].stem, part, f, 2 * i, size);
+		}
+	invert(f, size);
 }
 
 double rn_bending_residual(const rn_bending *b, const double *place, int k)

@@ -2,10 +2,10 @@
  *
  * A stem that bends, as one stiffness matrix over the nodes on it.
  *
- *     R = K (x - x_drawn),   K = F^-1 (x) n n^T + A^-1 (x) a a^T
+ *     R = K (x - x_drawn),   K = F^-1
  *
- * F and A hold rn_stem_bends and rn_stem_shortens between all pairs of heights, n is across and a
- * along the stem. A node that is drawn fixed but sits on such a stem moves, and still counts as one
+ * F holds rn_tree_bends between all pairs of nodes on the stem and its branches, each taken at the axis
+ * beside it. A node that is drawn fixed but sits on such a stem moves, and still counts as one
  * that the rigging pulls on.
  */
 #ifndef RN_STATICS_BENDING_H
@@ -18,7 +18,7 @@ typedef struct rn_bending {
 	int *nodes;        /* of the model, each above the foot */
 	double *stiffness; /* 2 node_count square, x and y of each node [N/m] */
 	double *rest;      /* x and y of each node as drawn [m] */
-	double *work;      /* 2 node_count^2 + node_count */
+	double *height;    /* along its own stem or branch [m] */
 } rn_bending;
 
 /* The bending stems of a model, from its shape. Errors: MEMORY. */

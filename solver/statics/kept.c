@@ -13,9 +13,24 @@ enum { FREE_NODES_MOST = 400 };
 /* A tape and a drawing made from it are off by about this [m]; a reader of photos says more. */
 static const double error_default = 1e-3;
 
+/* Only what is free to move must balance; what a stem is pulled by it holds, whether it gives or not. */
+static void number_rows(const rn_model *m, rn_keeper *k)
+{
+	for (int i = 0; i < m->node_count; i++) {
+		k->row[i] = rn_node_is_fixed(&m->nodes[i]) ? RN_NONE : k->rows;
+		if (k->row[i] == RN_NONE)
+			continue;
+		k->node[k->rows / 2] = i;
+		k->rows += 2;
+	}
+}
+
 rn_status rn_keeper_create(rn_arena *arena, const rn_network *net, rn_keeper *keeper_out)
 {
-	rn_keeper k = {.rows = net->unknown_count, .places = 2 * net->model->node_count};
+	rn_keeper k = {.places = 2 * net->model->node_count};
+	RN_TAKE(arena, k.row, net->model->node_count + 1);
+	RN_TAKE(arena, k.node, net->model->node_count + 1);
+	number_rows(net->model, &k);
 	if (k.rows > 2 * FREE_NODES_MOST)
 		return RN_STATUS_LIMIT;
 	size_t rows = (size_t)k.rows, places = (size_t)k.places;
@@ -28,7 +43,7 @@ rn_status rn_keeper_create(rn_arena *arena, const rn_network *net, rn_keeper *ke
 	RN_TAKE(arena, k.shift, places + 1);
 	RN_TAKE(arena, k.left_over, rows + 1);
 	RN_TAKE(arena, k.balanced, rows + 1);
-	RN_TAKE(arena, k.kept_force, net->rope_count + net->contact_count + 1);
+	RN_TAKE(arena, k.scratch, net->rope_count + net->contact_count + 1);
 	RN_TAKE(arena, k.side_changed, net->stop_count + 1);
 	RN_TRY(rn_bounded_create(arena, k.rows, net->rope_count + net->contact_count, &k.fit));
 	*keeper_out = k;
@@ -52,10 +67,10 @@ static void load_errors(const rn_network *net, rn_keeper *k)
 }
 
 /* A rope between fixed nodes bears on nothing that must balance. */
-static bool is_idle(const rn_network *net, const rn_rope *rope)
+static bool is_idle(const rn_network *net, const rn_keeper *k, const rn_rope *rope)
 {
 	for (int i = 0; i < rope->stop_count; i++)
-		if (net->unknown[net->stops[rope->first_stop + i].node] != RN_NONE)
+		if (k->row[net->stops[rope->first_stop + i].node] != RN_NONE)
 			return false;
 	return true;
 }
@@ -76,7 +91,7 @@ static void number_columns(rn_network *net, rn_keeper *k)
 	k->columns = 0;
 	for (int r = 0; r < net->rope_count; r++) {
 		const rn_rope *rope = &net->ropes[r];
-		k->rope_column[r] = rope->pulled || is_idle(net, rope) ? RN_NONE : k->columns;
+		k->rope_column[r] = rope->pulled || is_idle(net, k, rope) ? RN_NONE : k->columns;
 		if (k->rope_column[r] == RN_NONE)
 			continue;
 		k->fit.is_free[k->columns] = rope->pushes;
@@ -101,7 +116,7 @@ static void add_rope(const rn_settler *s, rn_keeper *k, const rn_rope *rope, int
 	int n = 2 * rope->stop_count;
 	double force = rope->tension / net->load_scale;
 	for (int i = 0; i < n; i++) {
-		int row = net->unknown[net->stops[rope->first_stop + i / 2].node];
+		int row = k->row[net->stops[rope->first_stop + i / 2].node];
 		if (row == RN_NONE)
 			continue;
 		row += i % 2;
@@ -130,8 +145,8 @@ static void add_contact(const rn_network *net, rn_keeper *k, const rn_contact *c
 	double along[2] = {x, y};
 	int nodes[2] = {net->stops[contact->first].node, net->stops[contact->second].node};
 	for (int a = 0; a < 2; a++)
-		for (int i = 0; i < 2 && net->unknown[nodes[a]] != RN_NONE; i++) {
-			size_t row = (size_t)(net->unknown[nodes[a]] + i);
+		for (int i = 0; i < 2 && k->row[nodes[a]] != RN_NONE; i++) {
+			size_t row = (size_t)(k->row[nodes[a]] + i);
 			k->fit.matrix[row * (size_t)k->columns + (size_t)column] += a ? -along[i] : along[i];
 			for (int c = 0; c < 2; c++)
 				for (int j = 0; j < 2; j++)
@@ -146,8 +161,8 @@ void rn_keep_assemble(rn_settler *s, rn_keeper *k)
 	memset(k->fit.matrix, 0, (size_t)k->rows * (size_t)k->columns * sizeof(double));
 	memset(k->by_place, 0, (size_t)k->rows * (size_t)k->places * sizeof(double));
 	for (int i = 0; i < net->model->node_count; i++)
-		for (int c = 0; c < 2 && net->unknown[i] != RN_NONE; c++)
-			k->load[net->unknown[i] + c] = net->load[2 * i + c] / net->load_scale;
+		for (int c = 0; c < 2 && k->row[i] != RN_NONE; c++)
+			k->load[k->row[i] + c] = net->load[2 * i + c] / net->load_scale;
 	for (int r = 0; r < net->rope_count; r++) {
 		rn_rope *rope = &net->ropes[r];
 		int column = k->rope_column[r];
@@ -163,10 +178,10 @@ void rn_keep_assemble(rn_settler *s, rn_keeper *k)
 }
 
 /* b - A t; returns the largest at one node, which is put in *node_out. */
-static double measure_left_over(const rn_network *net, rn_keeper *k, int *node_out)
+static double measure_left_over(rn_keeper *k, int *node_out)
 {
 	double most = 0;
-	*node_out = net->unknown_count ? net->order[0] : 0;
+	*node_out = k->rows ? k->node[0] : 0;
 	for (int i = 0; i < k->rows; i++) {
 		k->left_over[i] = k->load[i];
 		for (int c = 0; c < k->columns; c++)
@@ -177,7 +192,7 @@ static double measure_left_over(const rn_network *net, rn_keeper *k, int *node_o
 		double left = hypot(k->left_over[i], k->left_over[i + 1]);
 		if (left > most) {
 			most = left;
-			*node_out = net->order[i / 2];
+			*node_out = k->node[i / 2];
 		}
 	}
 	return most;
@@ -339,7 +354,7 @@ static double fit_as_drawn(rn_settler *s, rn_keeper *k, int *node_out)
 	/* the weight leaves a little more over where legs lie flat; without it for a moment */
 	weigh(k, 0);
 	rn_bounded_solve_same(&k->fit, 1);
-	double left = measure_left_over(&s->net, k, node_out);
+	double left = measure_left_over(k, node_out);
 	weigh(k, tie_weight);
 	rn_bounded_solve_same(&k->fit, 1);
 	return left;
@@ -489,7 +504,7 @@ static bool move_to_balance(rn_settler *s, rn_keeper *k, rn_picture *picture, bo
 		return false;
 	bool near = measure_moves(&s->net, k, picture) <= move_most;
 	rn_keep_assemble(s, k);
-	return measure_left_over(&s->net, k, &node) <= left_over_moved && near;
+	return measure_left_over(k, &node) <= left_over_moved && near;
 }
 
 /* Friction follows from the kept shape and the run: all of it counts at once. */
@@ -511,7 +526,7 @@ static rn_status keep_loaded(rn_settler *s, rn_keeper *k, rn_outcome *outcome_ou
 	bool stopped = false, laid = begin(s, k);
 	picture->exact = k->exact;
 	picture->left_over = s->net.load_scale;
-	picture->left_over_node = s->net.unknown_count ? s->net.order[0] : 0;
+	picture->left_over_node = k->rows ? k->node[0] : 0;
 	if (!laid)
 		return say_off(s, k, picture);
 	picture->left_over = fit_as_drawn(s, k, &picture->left_over_node) * s->net.load_scale;

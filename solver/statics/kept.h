@@ -21,6 +21,7 @@
 
 typedef struct rn_keeper {
 	int rows, columns, places; /* of A; coordinates of all nodes */
+	int *row, *node; /* of a node's x, RN_NONE = fixed; and back from half a row */
 	int *rope_column, *contact_column; /* RN_NONE: known, or not touching */
 	double *by_place; /* J, row after row [load / m] */
 	double *error;    /* s per coordinate [m] */
@@ -28,7 +29,7 @@ typedef struct rn_keeper {
 	double *drawn, *shift; /* places as drawn, dp [m] */
 	double *left_over;     /* b - A t */
 	double *balanced;      /* the right side that the tensions found meet */
-	double *kept_force;
+	double *scratch;       /* as many as there are ropes and contacts */
 	rn_bounded fit;
 	bool exact; /* no place may be off */
 	bool *side_changed; /* of a stop */

@@ -3,7 +3,7 @@
  * What balance leaves open. With A of rank r and n > r unknown forces the picture is n - r times
  * indeterminate; of all forces that balance those are given that store the least energy,
  *
- *     min sum T^2 L / 2 EA   with  A t = b,  t >= 0,
+ *     min sum T^2 L / 2 EA   with  A t = b,  t >= 0  (EA the secant where a curve is given),
  *
  * as legs do that are all just taut in the picture and then stretch. How far each could go for other
  * lengths of the legs is a linear program.
@@ -18,6 +18,10 @@
 
 /* Bodies give way by a tenth of what ropes do, or less [-]. */
 static const double push_weight = 0.1;
+
+/* A bar taken for stiff still counts as much as this part of the mean leg, so that the share of two such
+ * is one share [-]. */
+static const double weight_least = 1e-6;
 
 /* An equation that the energy may break by this part, while it is looked for which forces are zero;
  * afterwards they hold to rounding [-]. */
@@ -49,12 +53,12 @@ static void load_weights(const rn_network *net, rn_keeper *k)
 		sum += k->fit.weight[k->rope_column[r]];
 		count++;
 	}
-	mean = count ? sum / count : 1;
+	mean = sum > 0 ? sum / count : 1;
 	for (int i = 0; i < net->contact_count; i++)
 		if (k->contact_column[i] != RN_NONE)
 			k->fit.weight[k->contact_column[i]] = push_weight * mean;
 	for (int c = 0; c < k->columns; c++)
-		k->fit.weight[c] /= mean;
+		k->fit.weight[c] = fmax(k->fit.weight[c] / mean, weight_least);
 }
 
 /* What the present forces hold, in *to. */
@@ -80,11 +84,43 @@ static int whole_rank(rn_keeper *k)
 	size_t columns = (size_t)k->columns;
 	memcpy(k->fit.is_broken, k->fit.is_out, columns * sizeof(bool));
 	memset(k->fit.is_out, 0, columns * sizeof(bool));
-	memcpy(k->kept_force, k->fit.force, columns * sizeof(double));
+	memcpy(k->scratch, k->fit.force, columns * sizeof(double));
 	int rank = k->columns ? rn_bounded_meet(&k->fit) : 0;
-	memcpy(k->fit.force, k->kept_force, columns * sizeof(double));
+	memcpy(k->fit.force, k->scratch, columns * sizeof(double));
 	memcpy(k->fit.is_out, k->fit.is_broken, columns * sizeof(bool));
 	return rank;
+}
+
+static void share(rn_settler *s, rn_keeper *k)
+{
+	load_weights(&s->net, k);
+	memcpy(k->fit.right, k->balanced, (size_t)k->rows * sizeof(double));
+	rn_bounded_solve(&k->fit, loose_floor);
+	rn_bounded_solve_same(&k->fit, 0);
+	clear_rounding(k);
+}
+
+/* A curve of load and stretch is followed by its secants, until each leg is as stiff as it is at its
+ * share; a limit only for what never ends. */
+enum { CURVE_ROUNDS_MOST = 100 };
+
+static void share_on_curves(rn_settler *s, rn_keeper *k)
+{
+	for (int round = 0; round < CURVE_ROUNDS_MOST; round++) {
+		share(s, k);
+		for (int r = 0; r < s->net.rope_count; r++) {
+			rn_rope *rope = &s->net.ropes[r];
+			double force = k->rope_column[r] == RN_NONE ? 0 : k->fit.force[k->rope_column[r]];
+			rope->tension = rope->pulled ? rope->pull : force * s->net.load_scale;
+			rope->taut = rope->tension != 0;
+			k->scratch[r] = rope->stiffness;
+		}
+		if (!rn_network_follow_curves(&s->net))
+			return;
+		/* half the way, in logarithms: the whole way goes to and fro round the bend of a curve */
+		for (int r = 0; r < s->net.rope_count; r++)
+			s->net.ropes[r].stiffness = sqrt(k->scratch[r] * s->net.ropes[r].stiffness);
+	}
 }
 
 rn_status rn_keep_share(rn_settler *s, rn_keeper *k, int *open_out)
@@ -97,12 +133,8 @@ rn_status rn_keep_share(rn_settler *s, rn_keeper *k, int *open_out)
 		clear_rounding(k);
 		return RN_OK;
 	}
-	load_weights(&s->net, k);
-	hold(k, k->fit.right);
-	rn_bounded_solve(&k->fit, loose_floor);
-	rn_bounded_solve_same(&k->fit, 0);
-	clear_rounding(k);
 	hold(k, k->balanced);
+	share_on_curves(s, k);
 	rn_note note = {.kind = RN_NOTE_PICTURE_OPEN,
 	                .a = rn_object_of(RN_NODE, RN_NONE),
 	                .b = rn_object_of(RN_NODE, RN_NONE),
@@ -129,7 +161,8 @@ static bool is_given(const rn_model *m, rn_object object, rn_attribute attribute
 static bool stretch_given(const rn_model *m, rn_object member)
 {
 	if (member.kind == RN_PROP)
-		return is_given(m, member, RN_ATTRIBUTE_DIAMETER) && is_given(m, member, RN_ATTRIBUTE_MODULUS);
+		return m->props[member.index].is_piece || (is_given(m, member, RN_ATTRIBUTE_DIAMETER) &&
+		                                           is_given(m, member, RN_ATTRIBUTE_MODULUS));
 	int gear = member.kind == RN_LINE ? m->lines[member.index].gear : m->slings[member.index].gear;
 	return is_given(m, member, RN_ATTRIBUTE_STIFFNESS) ||
 	       is_given(m, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_STIFFNESS);

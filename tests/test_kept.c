@@ -244,7 +244,7 @@ static settled settle_random(support_random *random, double span_least)
 static rn_status read_bytes(const char *name, char **bytes_out, size_t *size_out)
 {
 	enum { most = 1 << 20 };
-	char path[600];
+	char path[1024];
 	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
 	FILE *file = fopen(path, "rb");
 	assert_non_null(file);
@@ -469,9 +469,9 @@ static void test_blurred_models(void **state)
 static void test_blurred_nets(void **state)
 {
 	(void)state;
-	assert_true(read_all_back("nets", read_random_back, 0.01) <= 0.0035);
-	assert_true(read_all_back("nets", read_random_back, 0.02) <= 0.007);
-	assert_true(read_all_back("nets", read_random_back, 0.05) <= 0.02);
+	assert_true(read_all_back("nets", read_random_back, 0.01) <= 0.0045);
+	assert_true(read_all_back("nets", read_random_back, 0.02) <= 0.009);
+	assert_true(read_all_back("nets", read_random_back, 0.05) <= 0.0225);
 }
 
 /* ---- as near as can be ------------------------------------------------------------------------ */

@@ -647,6 +647,18 @@ void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *no
 
 /* ---- cautions -------------------------------------------------------------------------------- */
 
+const char *rn_words_sight(int index)
+{
+	static const char *const sight[] = {
+		"Looked at: a steady pull in one upright plane.",
+		"Not looked at: catch, swing, wind, wood.",
+		"Limits: ratings as in the file; nothing is taken off for knots, hitches, bends, "
+		"wet, wear or age.",
+	};
+	const int count = sizeof sight / sizeof *sight;
+	return index >= 0 && index < count ? sight[index] : NULL;
+}
+
 const char *rn_words_caution(const rn_model *model, int index)
 {
 	static const char *const cautions[] = {

@@ -54,7 +54,8 @@ void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object);
 const char *rn_words_kind(const rn_model *model, rn_object object);
 const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design factor", ... */
 
-/* A note's template with its objects and quantities put in. */
+/* A note's template with its objects and quantities put in. Of a range "{0:force} to {1:force}" in
+ * one unit the first has none: "315 to 630 kN". */
 void rn_words_note(rn_buffer *buffer, const rn_model *model, const rn_note *note, rn_units units);
 /* All notes of a list, apart by "; ". Guesses that differ in {a} alone are said once, with all
  * their names. */
@@ -67,6 +68,8 @@ void rn_words_plain(rn_buffer *buffer, const char *text);
  * not let through. Returns how many bytes it takes. */
 size_t rn_words_character(const char *text, uint32_t *code_out);
 
+/* What is looked at, what is not, and what limits leave out: a sentence each. NULL at the end. */
+const char *rn_words_sight(int index);
 /* What every answer warns of, the last only when the model has more than one stem. NULL at the
  * end. */
 const char *rn_words_caution(const rn_model *model, int index);

@@ -95,7 +95,7 @@ static int read_model(run *r)
 static rn_status write_answer(run *r)
 {
 	if (r->command.format == RN_FORMAT_JSON) {
-		rn_json_options options = {r->command.model, r->digest, r->command.units};
+		rn_answer_options options = {r->command.model, r->digest, r->command.units};
 		return rn_json_write(&r->out, r->result, &options);
 	}
 	bool terminal = !r->command.output && isatty(STDOUT_FILENO) && !getenv("NO_COLOR");

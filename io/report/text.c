@@ -103,8 +103,10 @@ static void write_subject(writer *w)
 
 static void write_limits_of_sight(writer *w)
 {
-	rn_buffer_text(&w->line, "Looked at: a steady pull in one upright plane. "
-	                         "Not looked at: catch, swing, wind, wood.");
+	for (int i = 0; rn_words_sight(i); i++) {
+		rn_buffer_text(&w->line, i > 0 ? " " : "");
+		rn_buffer_text(&w->line, rn_words_sight(i));
+	}
 	end_paragraph(w);
 }
 

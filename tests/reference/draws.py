@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from network import Net, Node, Pass, Rope, Shape, Unsettled
+from network import Net, Node, Pass, Rope, Shape, Stem, Unsettled
 
 
 class Draw:
@@ -279,3 +279,265 @@ def draw_running_carriage(rng):
 
 
 RUNNING_DRAWS = (draw_running_redirects, draw_tackle, draw_running_carriage)
+
+
+# ---- props --------------------------------------------------------------------------------------
+
+def prop(d, heel, head):
+    """A bar of wood, with its own weight or without."""
+    bar = Rope(f"prop{len(d.net.ropes)}", "prop", heel, head, 0.0)
+    bar.thickness, bar.modulus = d.uniform(0.1, 0.35), 10 ** d.uniform(9, 10.3)
+    bar.stiffness = bar.modulus * math.pi / 4 * bar.thickness ** 2
+    bar.weight = d.uniform(100, 1500) if d.chance(0.6) else 0.0
+    d.net.ropes.append(bar)
+    return bar
+
+
+def guy(d, head, x, factor=None):
+    return d.sling(d.add("anchor", x, d.uniform(-0.5, 1.0)), head, factor)
+
+
+def draw_spar(rng):
+    """A spar on its heel, guyed to both sides, that carries a piece or a line over its head."""
+    d = Draw(rng)
+    heel = d.add("anchor", d.uniform(-1, 1), d.uniform(-0.3, 0.3))
+    lean, high = d.uniform(-0.4, 0.4), d.uniform(5, 10)
+    x, y = d.net.nodes[heel].x + high * math.sin(lean), high * math.cos(lean)
+    head = d.add("block" if d.chance(0.5) else "joint", x, y,
+                 d.weight() if d.chance(0.5) else 0.0)
+    prop(d, heel, head)
+    for side in (-1, 1):
+        for _ in range(d.integer(1, 2)):
+            guy(d, head, side * d.uniform(4, 9),
+                d.uniform(0.99, 1.0) if d.chance(0.4) else None)
+    if d.net.nodes[head].kind == "block" and d.chance(0.7):
+        log = d.add("piece", x + d.uniform(0.5, 1.5) * (1 if lean > 0 else -1), d.uniform(1, 3),
+                    d.weight())
+        post = d.add("hand", d.net.nodes[heel].x + d.uniform(-2, 2), d.uniform(-1, 0))
+        d.line(log, [Pass(head, d.tread())], post)
+    else:
+        d.sling(head, d.add("piece", x + d.uniform(-0.4, 0.4), y - d.uniform(2, 4), d.weight()))
+    return d.net
+
+
+def draw_boom(rng):
+    """A boom on a mast, held up by one or two topping lifts, a strut inside its triangle at times."""
+    d = Draw(rng)
+    high = d.uniform(2, 4)
+    heel = d.add("anchor", 0.0, high)
+    rise, reach = d.uniform(-0.3, 0.9), d.uniform(3, 7)
+    x, y = reach * math.cos(rise), high + reach * math.sin(rise)
+    head = d.add("joint", x, y)
+    prop(d, heel, head)
+    top = d.add("anchor", d.uniform(-0.3, 0.3), max(y, high) + d.uniform(2, 4))
+    lift = d.sling(head, top)
+    if d.chance(0.4):  # the lift bears on a strut square to the boom
+        d.net.ropes.remove(lift)
+        knee = d.add("joint", 0.45 * x, 0.55 * y + 0.45 * d.net.nodes[top].y + d.uniform(0.1, 0.6))
+        d.sling(head, knee)
+        d.sling(knee, top)
+        prop(d, heel, knee)
+    if d.chance(0.5):
+        d.sling(d.add("anchor", d.uniform(-2, 0), d.net.nodes[top].y + d.uniform(0.5, 2)), head,
+                some_length(d))
+    d.sling(head, d.add("piece", x + d.uniform(-0.3, 0.3), y - d.uniform(2, 4), d.weight()))
+    return d.net
+
+
+def draw_shears(rng):
+    """Two props that meet at their head."""
+    d = Draw(rng)
+    feet = d.add("anchor", -d.uniform(1, 3), 0.0), d.add("anchor", d.uniform(1, 3), 0.0)
+    x, y = d.uniform(-2.5, 2.5), d.uniform(4, 8)
+    head = d.add("joint", x, y, d.weight() if d.chance(0.5) else 0.0)
+    for foot in feet:
+        prop(d, foot, head)
+    for side in (-1, 1):
+        if d.chance(0.6):
+            guy(d, head, side * d.uniform(5, 9), some_length(d))
+    d.sling(head, d.add("piece", x + d.uniform(-0.4, 0.4), y - d.uniform(2, 3), d.weight()))
+    return d.net
+
+
+def draw_spreader(rng):
+    """A bar that spreads a bridle and hangs two pieces, or one piece on two slings."""
+    d = Draw(rng)
+    hook = d.add("anchor", 0.0, 10.0)
+    half, low = d.uniform(0.8, 2.0), d.uniform(6, 8.5)
+    a = d.add("joint", -half, low + d.uniform(-0.2, 0.2))
+    b = d.add("joint", half, low + d.uniform(-0.2, 0.2))
+    bar = prop(d, a, b)
+    bar.weight = d.uniform(50, 400) if d.chance(0.6) else 0.0
+    for end in (a, b):
+        d.sling(hook, end)
+    if d.chance(0.5):
+        weight = d.weight()
+        for end in (a, b):
+            d.sling(end, d.add("piece", d.net.nodes[end].x, low - d.uniform(1, 3),
+                               weight * d.uniform(0.8, 1.25)))
+    else:
+        log = d.add("piece", d.uniform(-0.3, 0.3), low - d.uniform(2, 4), d.weight())
+        for end in (a, b):
+            d.sling(end, log)
+    if d.chance(0.4):
+        d.sling(d.add("anchor", *d.somewhere(8, 12, 8, 1.0)), a if d.chance(0.5) else b,
+                some_length(d))
+    return d.net
+
+
+def draw_falling_spar(rng):
+    """A spar that nothing holds on the side it leans to, or only much too softly; or balanced."""
+    d = Draw(rng)
+    heel = d.add("anchor", 0.0, 0.0)
+    side = -1 if d.chance(0.5) else 1
+    lean = 0.0 if d.chance(0.4) else side * d.uniform(0.02, 0.3)
+    high = d.uniform(5, 10)
+    head = d.add("joint", high * math.sin(lean), high * math.cos(lean), d.weight())
+    prop(d, heel, head)
+    pick = d.integer(0, 2)
+    if pick == 1 and lean != 0:
+        guy(d, head, side * d.uniform(4, 8))  # on the side it falls to
+    elif pick == 2:
+        for way in (-1, 1):
+            rope = d.sling(d.add("anchor", way * d.uniform(3, 7), 0.0), head)
+            rope.stiffness = d.net.nodes[head].weight * d.uniform(0.01, 0.1)
+    return d.net
+
+
+PUSHING_DRAWS = (draw_spar, draw_boom, draw_shears, draw_spreader, draw_falling_spar)
+
+
+# ---- curves of load and stretch ------------------------------------------------------------------
+
+def curve_of(d, about):
+    """Two to four points; ropes stiffen as a rule, some soften."""
+    points, load, by = [], 0.0, 0.0
+    slope = about * 10 ** d.uniform(0.7, 1.7)
+    for _ in range(d.integer(2, 4)):
+        step = about * d.uniform(0.1, 0.8)
+        load, by = load + step, by + step / slope
+        points.append((load, by))
+        slope *= 10 ** d.uniform(-0.25, 0.7)
+    return points
+
+
+def give_curves(d, share=0.7):
+    about = d.net.largest_load()
+    for rope in d.net.ropes:
+        if rope.pull is not None or not d.chance(share):
+            continue
+        rope.curve = curve_of(d, about)
+        pairs = zip([(0.0, 0.0)] + rope.curve, rope.curve)
+        rope.stiffness = max((b[0] - a[0]) / (b[1] - a[1]) for a, b in pairs)
+    return d.net
+
+
+def curved(draw):
+    """The same network, most of its ropes on curves."""
+    def drawn(rng):
+        d = Draw(rng)
+        d.net = draw(rng)
+        return give_curves(d)
+    drawn.__name__ = draw.__name__ + "_curved"
+    return drawn
+
+
+def draw_shared(rng):
+    """Three to five legs to one piece: how they share is all stretch."""
+    d = Draw(rng)
+    log = d.add("piece", d.uniform(-1, 1), d.uniform(1, 3), d.weight())
+    for _ in range(d.integer(3, 5)):
+        d.sling(d.add("anchor", *d.somewhere(7, 11)), log,
+                d.uniform(0.99, 1.02) if d.chance(0.5) else None)
+    return give_curves(d, 0.8)
+
+
+CURVED_DRAWS = (draw_shared, curved(draw_slings), curved(draw_redirects), curved(draw_carriages))
+
+
+# ---- stems that give -----------------------------------------------------------------------------
+
+def stem(d, x):
+    sections, height, diameter = [], d.uniform(0, 0.6), d.uniform(0.35, 0.8)
+    for k in range(d.integer(2, 4)):
+        hollow = d.uniform(0.05, 0.12) if d.chance(0.15) else 0.0
+        sections.append((height, diameter, hollow))
+        height += d.uniform(2, 6)
+        diameter *= d.uniform(0.6, 0.95)
+    own = Stem(f"stem{len(d.net.stems)}", x, d.uniform(-0.3, 0.3), d.uniform(-0.25, 0.25),
+               10 ** d.uniform(9.6, 10.2), sections)
+    d.net.stems.append(own)
+    return len(d.net.stems) - 1
+
+
+def on_stem(d, index, height, kind="anchor"):
+    bark = d.integer(-1, 1)
+    x, y = d.net.stems[index].place(height, bark)
+    node = d.add(kind, float(x), float(y))
+    own = d.net.nodes[node]
+    own.stem, own.height, own.bark = index, height, bark
+    return node
+
+
+def ground_guy(d, index, way):
+    d.sling(on_stem(d, index, d.uniform(4, 9)),
+            d.add("anchor", d.net.stems[index].x + way * d.uniform(4, 8), 0.0), d.uniform(0.985, 1.0))
+
+
+def draw_line_between_stems(rng):
+    """A line or sling from stem to stem, a piece on it; guys to the ground at times."""
+    d = Draw(rng)
+    a, b = stem(d, -d.uniform(3, 5)), stem(d, d.uniform(3, 5))
+    left, right = on_stem(d, a, d.uniform(6, 11)), on_stem(d, b, d.uniform(6, 11))
+    roller = d.add("ring", d.uniform(-1, 1), d.uniform(4, 5.5), d.weight())
+    d.line(left, [Pass(roller, d.tread())], right, d.uniform(0.97, 1.02))
+    if d.chance(0.6):
+        d.sling(on_stem(d, a, d.uniform(3, 9)), on_stem(d, b, d.uniform(3, 9)),
+                d.uniform(0.985, 1.0))
+    for index, way in ((a, -1), (b, 1)):
+        if d.chance(0.4):
+            ground_guy(d, index, way)
+    if d.chance(0.4):  # a second rope at the height of the first
+        twin = on_stem(d, a, d.net.nodes[left].height)
+        d.sling(twin, roller, some_length(d))
+    return d.net
+
+
+def draw_floating_between_stems(rng):
+    """A lowering line over one stem and through a ring that floats on a sling from another."""
+    d = Draw(rng)
+    a, b = stem(d, d.uniform(-0.5, 0.5)), stem(d, d.uniform(5, 8))
+    top = on_stem(d, a, d.uniform(8, 12))
+    x, y = d.net.nodes[top].x, d.net.nodes[top].y
+    log = d.add("piece", x - d.uniform(0.3, 0.8), y - d.uniform(3, 5), d.weight())
+    ring = d.add("ring", x + d.uniform(2.5, 3.5), y - d.uniform(1.5, 3), d.uniform(5, 60))
+    d.sling(on_stem(d, b, y + d.uniform(-1, 2)), ring)
+    foot = a if d.chance(0.5) else b
+    if d.chance(0.7):
+        post = on_stem(d, foot, d.uniform(0.0, 1.5), "hand")
+    else:
+        post = d.add("hand", d.net.nodes[ring].x + d.uniform(-2, 2), d.uniform(-1, 0))
+    d.line(log, [Pass(top, d.tread()), Pass(ring, d.tread())], post,
+           d.uniform(0.98, 1.0) if d.chance(0.3) else None)
+    if d.chance(0.5):
+        ground_guy(d, a, -1)
+    return d.net
+
+
+def draw_hung_between_stems(rng):
+    """A floating anchor: two or three slings from two stems meet at a joint that carries a piece."""
+    d = Draw(rng)
+    a, b = stem(d, -d.uniform(3, 5)), stem(d, d.uniform(3, 5))
+    joint = d.add("joint", d.uniform(-1, 1), d.uniform(4, 6))
+    for index in (a, b, a if d.chance(0.5) else b)[:d.integer(2, 3)]:
+        d.sling(on_stem(d, index, d.uniform(6.5, 11)), joint, some_length(d))
+    log = d.add("piece", d.net.nodes[joint].x, d.uniform(1, 2.5), d.weight())
+    d.sling(joint, log)
+    if d.chance(0.5):
+        d.sling(on_stem(d, a, d.uniform(0.0, 3)), log, d.uniform(0.9, 1.0))
+    if d.chance(0.3):
+        d.net.stems[b].gives = False
+    return d.net
+
+
+GIVING_DRAWS = (draw_line_between_stems, draw_floating_between_stems, draw_hung_between_stems)

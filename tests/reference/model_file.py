@@ -19,10 +19,11 @@ def write_xml(net):
            "<rigging xmlns=\"urn:funicle:rigging\" format=\"1\" drawn=\"as-rigged\">", "  <gear>"]
     out += gear_rows(net)
     out += ["  </gear>"]
+    for stem in net.stems:
+        out += stem_rows(stem)
     for node in net.nodes:
         weight = f' weight="{number(node.weight, "N")}"' if node.weight > 0 else ""
-        out.append(f'  <{node.kind} id="{node.id}" x="{number(node.x, "m")}" '
-                   f'y="{number(node.y, "m")}"{weight}/>')
+        out.append(f'  <{node.kind} id="{node.id}" {place_words(net, node)}{weight}/>')
     for rope in net.ropes:
         out += rope_rows(net, rope)
     out += case_rows(net)
@@ -30,17 +31,52 @@ def write_xml(net):
     return "\n".join(out) + "\n"
 
 
+BARK_WORD = {-1: "left", 0: "axis", 1: "right"}
+
+
+def place_words(net, node):
+    if node.stem is None:
+        return f'x="{number(node.x, "m")}" y="{number(node.y, "m")}"'
+    return (f'on="{net.stems[node.stem].id}" height="{number(node.height, "m")}" '
+            f'side="{BARK_WORD[node.bark]}"')
+
+
+def stem_rows(stem):
+    lean = f'{abs(math.degrees(stem.lean))!r} deg {"right" if stem.lean > 0 else "left"}'
+    give = "yes" if stem.gives else "no"
+    rows = [f'  <stem id="{stem.id}" x="{number(stem.x, "m")}" y="{number(stem.y, "m")}" '
+            f'lean="{lean}" stiffness="{number(stem.modulus, "Pa")}" give="{give}">']
+    for height, diameter, wall in stem.sections:
+        hollow = f' wall="{number(wall, "m")}"' if wall > 0 else ""
+        rows.append(f'    <section height="{number(height, "m")}" '
+                    f'diameter="{number(diameter, "m")}"{hollow}/>')
+    return rows + ["  </stem>"]
+
+
 def gear_rows(net):
     for rope in net.ropes:
+        if rope.kind == "prop":
+            continue
         thick = f' diameter="{number(rope.diameter, "m")}"' if rope.diameter > 0 else ""
         kind = "sling" if rope.kind == "sling" else "rope"
-        yield (f'    <item id="{rope.id}-gear" kind="{kind}" '
-               f'stiffness="{number(rope.stiffness, "N")}"{thick}/>')
+        item = f'    <item id="{rope.id}-gear" kind="{kind}"{thick}'
+        if rope.curve is None:
+            yield f'{item} stiffness="{number(rope.stiffness, "N")}"/>'
+            continue
+        yield item + ">"
+        for load, by in rope.curve:
+            yield f'      <stretch load="{number(load, "N")}" by="{float(by)!r}"/>'
+        yield "    </item>"
 
 
 def rope_rows(net, rope):
     name = [n.id for n in net.nodes]
     length = f' length="{number(rope.length, "m")}"' if rope.length is not None else ""
+    if rope.kind == "prop":
+        weight = f' weight="{number(rope.weight, "N")}"' if rope.weight > 0 else ""
+        return [f'  <prop id="{rope.id}" from="{name[rope.start]}" to="{name[rope.end]}" '
+                f'diameter="{number(rope.thickness, "m")}" '
+                f'stiffness="{number(rope.modulus, "Pa")}"{weight}/>']
     if rope.kind == "sling":
         return [f'  <sling id="{rope.id}" from="{name[rope.start]}" to="{name[rope.end]}" '
                 f'gear="{rope.id}-gear"{length}/>']

@@ -18,6 +18,9 @@ class Node:
     y: float
     weight: float = 0.0       # N
     force: tuple = (0.0, 0.0)  # outer force, N
+    stem: int = None          # of Net.stems; then x and y are where it sits as drawn
+    height: float = 0.0       # along the stem, m
+    bark: int = 0             # -1 left, +1 right, 0 on the axis
 
     @property
     def fixed(self):
@@ -36,9 +39,9 @@ class Pass:
 
 @dataclass
 class Rope:
-    """A sling has no passes; a line may be held with a given pull."""
+    """A sling has no passes; a line may be held with a given pull. A prop is one that also pushes."""
     id: str
-    kind: str                 # sling, line
+    kind: str                 # sling, line, prop
     start: int
     end: int
     stiffness: float          # EA, N
@@ -47,6 +50,10 @@ class Rope:
     length: float = None      # unstretched; None = as drawn
     pull: float = None        # at the end, which then is a hand
     toward_end: bool = None   # which way it runs; None = it does not
+    curve: list = None        # (load, stretch), rising from (0, 0); `stiffness` is its steepest part
+    thickness: float = 0.0    # of a prop, m
+    modulus: float = 0.0      # of its wood, Pa
+    weight: float = 0.0       # of a prop, half to each end, N
 
     def stations(self):
         return [self.start] + [p.node for p in self.passes] + [self.end]
@@ -60,10 +67,36 @@ class Rope:
 
 
 @dataclass
+class Stem:
+    id: str
+    x: float
+    y: float
+    lean: float               # off plumb, to the right, rad
+    modulus: float            # Pa
+    sections: list            # (height, diameter, wall or 0), going up
+    gives: bool = True
+
+    def along(self):
+        return np.array([math.sin(self.lean), math.cos(self.lean)])
+
+    def across(self):
+        return np.array([math.cos(self.lean), -math.sin(self.lean)])
+
+    def diameter(self, height):
+        """Linear between sections, level below the first and above the last."""
+        return float(np.interp(height, [s[0] for s in self.sections], [s[1] for s in self.sections]))
+
+    def place(self, height, bark):
+        out = bark * self.diameter(height) / 2
+        return np.array([self.x, self.y]) + height * self.along() + out * self.across()
+
+
+@dataclass
 class Net:
     nodes: list
     ropes: list
     name: str = ""
+    stems: list = field(default_factory=list)
 
     def places(self):
         return np.array([[n.x, n.y] for n in self.nodes], dtype=float)
@@ -73,10 +106,15 @@ class Net:
         return float(np.max(np.ptp(p, axis=0)))
 
     def free(self):
-        return [i for i, n in enumerate(self.nodes) if not n.fixed]
+        """Nodes that move: those not fixed, and those fixed to a stem that gives."""
+        return [i for i, n in enumerate(self.nodes)
+                if not n.fixed or (n.stem is not None and self.stems[n.stem].gives)]
 
     def loads(self):
-        return np.array([[n.force[0], n.force[1] - n.weight] for n in self.nodes])
+        loads = np.array([[n.force[0], n.force[1] - n.weight] for n in self.nodes])
+        for rope in self.ropes:
+            loads[[rope.start, rope.end], 1] -= rope.weight / 2
+        return loads
 
     def largest_load(self):
         pulls = [r.pull for r in self.ropes if r.pull is not None]

@@ -7,6 +7,7 @@ import numpy as np
 from scipy import optimize
 
 from network import Answer, Shape, Unsettled, unstretched
+from stems import stem_stiffness
 
 
 class Energy:
@@ -18,6 +19,7 @@ class Energy:
         self.l0 = unstretched(net)
         self.p0 = net.places()
         self.unit = net.largest_load()
+        self.stems = [stem_stiffness(net, k) for k, s in enumerate(net.stems) if s.gives]
         self.slack_below = 0.0  # ropes that carry no more than this count as slack
         self.followed = None    # bends of the last accepted step
 
@@ -42,9 +44,30 @@ class Energy:
         rope = self.net.ropes[k]
         if rope.pull is not None:
             return rope.pull * length, rope.pull, 0.0
+        if rope.curve is not None:
+            return self.curve_law(rope.curve, length, self.l0[k])
         c = rope.stiffness / self.l0[k]
         e = length - self.l0[k]
+        if rope.kind == "prop":
+            return 0.5 * c * e * e, c * e, c
         return (0.5 * c * e * e, c * e, c) if c * e > self.slack_below else (0.0, 0.0, 0.0)
+
+    def curve_law(self, curve, length, l0):
+        """Straight from point to point, and on beyond the last as steep as before."""
+        stretch = length / l0 - 1
+        if stretch <= 0:
+            return 0.0, 0.0, 0.0
+        area, load, by = 0.0, 0.0, 0.0
+        for k, (next_load, next_by) in enumerate(curve):
+            slope = (next_load - load) / (next_by - by)
+            if stretch <= next_by or k + 1 == len(curve):
+                tension = load + slope * (stretch - by)
+                if tension <= self.slack_below:
+                    return 0.0, 0.0, 0.0
+                return l0 * (area + 0.5 * (load + tension) * (stretch - by)), tension, slope / l0
+            area += 0.5 * (load + next_load) * (next_by - by)
+            load, by = next_load, next_by
+        return None
 
     def gradient_of(self, shape):
         """(column, d length / d coordinate) of one rope."""
@@ -74,6 +97,13 @@ class Energy:
             if second:
                 h += c * np.outer(gk, gk)
                 self.add_geometric(h, shape, tension)
+        for nodes, rest, stiffness in self.stems:
+            rows = [self.column[n] + k for n in nodes for k in range(2)]
+            resisting = stiffness @ (x[rows] - rest)
+            total += 0.5 * float((x[rows] - rest) @ resisting)
+            g[rows] += resisting
+            if second:
+                h[np.ix_(rows, rows)] += stiffness
         for node in self.free:
             c = self.column[node]
             total -= self.loads[node] @ x[c:c + 2]
@@ -95,6 +125,7 @@ class Energy:
     def noise(self, x):
         """What rounding of a place leaves over through the stiffest rope."""
         stiffest = max(r.stiffness / l for r, l in zip(self.net.ropes, self.l0) if l is not None)
+        stiffest = max([stiffest] + [float(np.max(k)) for _, _, k in self.stems])
         return 16 * np.finfo(float).eps * stiffest * float(np.max(np.abs(x)))
 
     # scaled for the minimiser; a place without a tangent is infinitely high

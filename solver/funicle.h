@@ -452,7 +452,9 @@ typedef struct rn_setting {
 	X(SLACK_LINE, REMARK, "{a} is slack")                                                      \
 	X(NOT_UNIQUE, REMARK, "the place of {a} is not unique: it is free to move a little")       \
 	X(STRETCH_MATTERS, REMARK,                                                                 \
-	  "the answer depends on the stretch of {a}: give its stiffness")                          \
+	  "the answer depends on the stretch of {a}: it carries {0:force} to {1:force}; "          \
+	  "give its stiffness")                                                                    \
+	X(TRAVEL, REMARK, "{a} moves {0:length} to {1:length}, as far as the stretch is known")    \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
 	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; use funicle fall")     \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \

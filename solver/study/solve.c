@@ -93,55 +93,116 @@ static double largest_change(const rn_case_result *a, const rn_case_result *b, i
 	return most;
 }
 
-/* A tension that changes by more than this when a guessed stiffness is halved depends on it [-]. */
-static const double stretch_matters = 0.02;
+/* A load that differs by more than this between the ends of the guessed stiffness depends on it [-];
+ * where a piece comes to, by more than this. */
+static const double stretch_matters = 0.02, travel_matters = 0.05;
 
-static bool soften_guesses(const rn_model *model, double *values)
+/* Every guessed stiffness at one end of its range. False if none is guessed. */
+static bool set_guesses(const rn_model *model, double *values, bool high)
 {
 	bool any = false;
-	for (int i = 0; i < model->number_count; i++)
-		if (model->numbers[i].attribute == RN_ATTRIBUTE_STIFFNESS &&
-		    model->numbers[i].origin == RN_GUESSED) {
-			values[i] /= 2;
-			any = true;
-		}
+	for (int i = 0; i < model->number_count; i++) {
+		const rn_number *n = &model->numbers[i];
+		bool guessed = n->origin == RN_GUESSED && (n->attribute == RN_ATTRIBUTE_STIFFNESS ||
+		                                           n->attribute == RN_ATTRIBUTE_MODULUS);
+		if (!guessed || n->low == n->high)
+			continue;
+		values[i] = high ? n->high : n->low;
+		any = true;
+	}
 	return any;
 }
 
+static void widen(double value, double range[2])
+{
+	range[0] = fmin(range[0], value);
+	range[1] = fmax(range[1], value);
+}
+
+/* What each part carries and how far each node moves, between the ends of what is guessed: [least,
+ * most] pairs. */
+typedef struct spread {
+	double *demand, *moved;
+} spread;
+
+static double moved_by(const rn_node_result *node)
+{
+	return hypot(node->place[0] - node->drawn[0], node->place[1] - node->drawn[1]);
+}
+
+static rn_status begin_spread(solving *s, const rn_case_result *answer, spread *out)
+{
+	RN_TAKE(s->arena, out->demand, 2 * answer->part_count + 1);
+	RN_TAKE(s->arena, out->moved, 2 * s->model->node_count + 1);
+	for (int p = 0; p < answer->part_count; p++)
+		out->demand[2 * p] = out->demand[2 * p + 1] = answer->parts[p].demand;
+	for (int i = 0; i < s->model->node_count; i++)
+		out->moved[2 * i] = out->moved[2 * i + 1] = moved_by(&answer->nodes[i]);
+	return RN_OK;
+}
+
+static void add_to_spread(const solving *s, const rn_case_result *other, const spread *out)
+{
+	for (int p = 0; p < other->part_count; p++)
+		widen(other->parts[p].demand, &out->demand[2 * p]);
+	for (int i = 0; i < s->model->node_count; i++)
+		widen(moved_by(&other->nodes[i]), &out->moved[2 * i]);
+}
+
+static rn_status say_range(solving *s, rn_case_result *answer, rn_note_kind kind, rn_object a,
+                           const double range[2])
+{
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	rn_note note = {.kind = kind, .a = a, .b = none, .c = none, .value = {range[0], range[1]}};
+	return rn_notes_add(s->arena, &answer->notes, note);
+}
+
 /* Parts whose load rests on a stiffness nobody gave are not checked. */
-static rn_status mark_stretched(solving *s, const rn_case_result *softer, rn_case_result *answer)
+static rn_status mark_stretched(solving *s, const spread *range, rn_case_result *answer)
 {
 	double largest = 0;
 	for (int i = 0; i < answer->span_count; i++)
-		largest = fmax(largest, answer->spans[i].tension);
+		largest = fmax(largest, fabs(answer->spans[i].tension));
 	for (int p = 0; p < answer->part_count; p++) {
 		rn_part_result *part = &answer->parts[p];
-		double base = fmax(part->demand, 0.05 * largest);
-		if (base <= 0 || fabs(softer->parts[p].demand - part->demand) <= stretch_matters * base)
+		const double *demand = &range->demand[2 * p];
+		if (demand[1] - demand[0] <= stretch_matters * fmax(part->demand, 0.05 * largest))
 			continue;
 		part->unchecked = RN_STRETCH_UNKNOWN;
 		part->limit = part->utilisation = 0;
-		rn_object none = rn_object_of(RN_NODE, RN_NONE);
 		if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
-			RN_TRY(rn_notes_add(s->arena, &answer->notes,
-			                    (rn_note){.kind = RN_NOTE_STRETCH_MATTERS,
-			                              .a = part->object,
-			                              .b = none,
-			                              .c = none}));
+			RN_TRY(say_range(s, answer, RN_NOTE_STRETCH_MATTERS, part->object, demand));
+	}
+	return RN_OK;
+}
+
+static rn_status say_travel(solving *s, const spread *range, rn_case_result *answer)
+{
+	for (int i = 0; i < s->model->node_count; i++) {
+		const double *moved = &range->moved[2 * i];
+		bool matters = moved[1] - moved[0] > travel_matters * moved[1] && moved[1] > 0.01;
+		if (matters && s->model->nodes[i].kind == RN_NODE_PIECE)
+			RN_TRY(say_range(s, answer, RN_NOTE_TRAVEL, rn_object_of(RN_NODE, i), moved));
 	}
 	return RN_OK;
 }
 
 static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *answer)
 {
-	const rn_case_result *softer;
-	if (!s->options->stretch_check || !soften_guesses(s->model, s->values))
+	const rn_case_result *other;
+	spread range;
+	if (!s->options->stretch_check || !set_guesses(s->model, s->values, false))
 		return RN_OK;
-	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &softer));
+	RN_TRY(begin_spread(s, answer, &range));
+	for (int high = 0; high < 2; high++) {
+		(void)set_guesses(s->model, s->values, high);
+		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &other));
+		if (other->outcome == RN_OUTCOME_SETTLED)
+			add_to_spread(s, other, &range);
+	}
 	rn_case_values(s->model, c, s->values);
-	if (softer->outcome != RN_OUTCOME_SETTLED)
-		return RN_OK;
-	return mark_stretched(s, softer, answer);
+	RN_TRY(mark_stretched(s, &range, answer));
+	return say_travel(s, &range, answer);
 }
 
 /* The other side of a doubtful bend is worth a word when it closes too and differs by this [-]. */

@@ -529,6 +529,25 @@ static void note_value(rn_buffer *buffer, const rn_note *note, int which, const 
 		rn_words_number(buffer, value);
 }
 
+/* "315 to 630 kN": takes the unit of {0} off the end when " to {1}" follows in the same unit. */
+static void drop_shared_unit(rn_buffer *buffer, const rn_note *note, const char *quantity,
+                             const char *behind, rn_units units)
+{
+	static const char range[] = "} to {1:";
+	const char *unit = buffer->bytes ? strrchr(buffer->bytes, ' ') : NULL;
+	if (!unit || strncmp(behind, range, sizeof range - 1) != 0)
+		return;
+	rn_buffer other = rn_buffer_make(&buffer->allocator);
+	note_value(&other, note, 1, quantity, units);
+	const char *other_unit = other.bytes ? strrchr(other.bytes, ' ') : NULL;
+	if (other_unit && strcmp(unit, other_unit) == 0) {
+		buffer->size = (size_t)(unit - buffer->bytes);
+		buffer->bytes[buffer->size] = '\0';
+	}
+	buffer->failed = buffer->failed || other.failed;
+	rn_buffer_release(&other);
+}
+
 /* `names` stands for {a}, when not NULL. */
 static void note_field(rn_buffer *buffer, const rn_model *model, const rn_note *note,
                        const char *field, const char *names, rn_units units)
@@ -563,6 +582,8 @@ static void fill_note(rn_buffer *buffer, const rn_model *model, const rn_note *n
 		memcpy(field, p + 1, size);
 		field[size] = '\0';
 		note_field(buffer, model, note, field, names, units);
+		if (field[0] == '0')
+			drop_shared_unit(buffer, note, field + 2, end, units);
 		p = end;
 	}
 }
@@ -652,8 +673,8 @@ const char *rn_words_sight(int index)
 	static const char *const sight[] = {
 		"Looked at: a steady pull in one upright plane.",
 		"Not looked at: catch, swing, wind, wood.",
-		"Limits: ratings as in the file; nothing is taken off for knots, hitches, bends, "
-		"wet, wear or age.",
+		"Limits: as in the file, nothing taken off for knots, hitches, bends, wet, wear or "
+		"age.",
 	};
 	const int count = sizeof sight / sizeof *sight;
 	return index >= 0 && index < count ? sight[index] : NULL;
@@ -666,8 +687,8 @@ const char *rn_words_caution(const rn_model *model, int index)
 		"Caught pieces pull several times their weight, and peaks scatter: cut smaller, "
 		"let run.",
 		"Local law, the makers' instructions and a competent person come first.",
-		"Several stems: no pull is given for a redirect whose rope parts lie in different "
-		"planes; unroll the job along the rope.",
+		"Several stems: unroll the job along the rope; redirects between planes are not "
+		"given.",
 	};
 	const int count = model->stem_count > 1 ? 4 : 3;
 	return index >= 0 && index < count ? cautions[index] : NULL;

@@ -67,12 +67,35 @@ static void add_word(rn_buffer *buffer, const char *word, size_t size, int *colu
 	*column += columns_of(word, size);
 }
 
+/* A number is not parted from its unit, nor from what it is divided by. */
+static bool stays_with(char last, const char *word)
+{
+	static const char *const units[] = {"N",  "kN", "lbf", "m",   "mm",  "ft",  "in", "kg",
+	                                    "lb", "%",  "deg", "psi", "MPa", "GPa", "/"};
+	size_t size = strcspn(word, " .,;:)");
+	if (last == '/')
+		return true;
+	for (size_t i = 0; (last >= '0' && last <= '9') && i < sizeof units / sizeof *units; i++)
+		if (strlen(units[i]) == size && memcmp(units[i], word, size) == 0)
+			return true;
+	return *word == '/';
+}
+
+/* Bytes up to the next blank at which a line may end. */
+static size_t unbroken(const char *text)
+{
+	size_t size = strcspn(text, " ");
+	while (size > 0 && text[size] == ' ' && stays_with(text[size - 1], text + size + 1))
+		size += 1 + strcspn(text + size + 1, " ");
+	return size;
+}
+
 void rn_paragraph_add(rn_buffer *buffer, const char *text)
 {
 	int column = 0;
 	bool first = true;
 	while (*text) {
-		size_t size = strcspn(text, " ");
+		size_t size = unbroken(text);
 		if (size == 0) {
 			text++;
 			continue;

@@ -192,7 +192,8 @@ static void write_notes(writer *w)
 			if (rn_note_severity(notes->items[i].kind) != RN_REMARK ||
 			    notes->items[i].kind == RN_NOTE_STRETCH_MATTERS)
 				continue;
-			rn_buffer_text(&w->line, before);
+			bool goes_on = notes->items[i].kind == RN_NOTE_PICTURE_MOVE_TOO;
+			rn_buffer_text(&w->line, goes_on ? " " : before);
 			if (add_seen_in(w, c, &notes->items[i]))
 				before = "; ";
 			else if (w->line.bytes)
@@ -278,41 +279,44 @@ static double bound_of(double left_over)
 	return bound;
 }
 
-static void write_balance(writer *w)
+static void write_open_balance(writer *w)
 {
-	double worst = 0;
-	int settled = 0;
+	const char *before = "Balance: DOES NOT CLOSE in ";
 	for (int c = 0; c < w->result->case_count; c++) {
 		const rn_case_result *r = &w->result->cases[c];
-		if (!rn_verdict_has_answer(r))
+		if (!rn_verdict_has_answer(r) || r->balance.closed)
 			continue;
-		settled++;
-		worst = fmax(worst, r->balance.worst);
-		if (r->balance.closed)
-			continue;
-		rn_buffer_text(&w->line,
-		               settled > 1 ? "; DOES NOT CLOSE in " : "DOES NOT CLOSE in ");
+		rn_buffer_text(&w->line, before);
 		add_case(w, c);
 		rn_buffer_text(&w->line, ": ");
 		rn_words_force(&w->line, r->balance.worst, RN_UP, w->units);
 		rn_buffer_text(&w->line, " is left over at ");
 		add_object(w, rn_object_of(RN_NODE, r->balance.worst_node));
+		before = "; in ";
 	}
-	if (settled == 0)
-		return;
-	rn_buffer words = w->line;
-	w->line = rn_buffer_make(&w->out->allocator);
-	rn_buffer_text(&w->line, "Balance: ");
-	if (words.size > 0) {
-		rn_buffer_add(&w->line, words.bytes, words.size);
+	if (w->line.size > 0)
 		rn_buffer_text(&w->line, ": do not use these numbers.");
-	} else {
-		rn_buffer_text(&w->line, "added up anew, pulls cancel to ");
-		rn_words_number(&w->line, bound_of(worst));
-		rn_buffer_text(&w->line, " N everywhere. Loads round up, limits down.");
-	}
-	rn_buffer_release(&words);
 	end_paragraph(w);
+}
+
+/* How well it closes, when it does in every case. A pound-force is more than a newton: the same
+ * number of them is a bound as well. */
+static void add_balance(writer *w)
+{
+	double worst = -1;
+	for (int c = 0; c < w->result->case_count; c++) {
+		const rn_case_result *r = &w->result->cases[c];
+		if (!rn_verdict_has_answer(r))
+			continue;
+		if (!r->balance.closed)
+			return;
+		worst = fmax(worst, r->balance.worst);
+	}
+	if (worst < 0)
+		return;
+	rn_buffer_text(&w->line, " Balance: pulls cancel to ");
+	rn_words_number(&w->line, bound_of(worst));
+	rn_buffer_text(&w->line, w->units == RN_US ? " lbf." : " N.");
 }
 
 static void write_cautions(writer *w)
@@ -322,6 +326,7 @@ static void write_cautions(writer *w)
 		rn_buffer_char(&w->line, ' ');
 		rn_buffer_text(&w->line, rn_words_caution(w->model, i));
 	}
+	add_balance(w);
 	end_paragraph(w);
 }
 
@@ -338,7 +343,7 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	write_notes(w);
 	write_guessed(w);
 	write_stand_clear(w);
-	write_balance(w);
+	write_open_balance(w);
 	write_cautions(w);
 	return rn_buffer_status(w->out);
 }

@@ -15,11 +15,28 @@ answer() {
 	[ "$code" -le 1 ] || exit "$code"
 }
 
+figure() {
+	model=$1
+	shift
+	for case in "$@"; do
+		answer build/funicle draw "models/$model.xml" --case "$case" -o "figures/$model-$case.svg"
+	done
+}
+
 answer build/funicle models/fern-house.xml
-for case in lowering raising heavier; do
-	answer build/funicle draw models/fern-house.xml --case "$case" -o "figures/fern-house-$case.svg"
-done
-for model in straight-lowering one-redirect floating-redirect choked-pair three-to-one; do
+figure fern-house lowering raising heavier
+figure natural-fork lowering raising
+figure single-ring lowering raising
+figure track-line near middle far
+figure tag-line-given high low two
+figure drift start middle landing
+figure basket-sling long short
+figure shared-block meant off
+figure two-legs meant half off
+figure three-legs meant beech-long oak-long
+figure level-limb level askew
+for model in straight-lowering one-redirect floating-redirect choked-pair three-to-one tag-line \
+             ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back photo; do
 	answer build/funicle draw "models/$model.xml" -o "figures/$model.svg"
 done
 echo

@@ -173,7 +173,7 @@ static const struct {
 	 "the unit furlong is not known: a length is due, such as 3.5 m or 12 ft 6 in"},
 	{"2 ton", RN_MEASURE_FORCE, "a ton has several sizes: write t for 1000 kg, or lb"},
 	{"300 px", RN_MEASURE_LENGTH,
-	 "px comes with drawn=\"under-load\", which this version does not read yet"},
+	 "px is for places in a photo: x, y and place-error"},
 	{"1,5 kN", RN_MEASURE_FORCE, "a decimal comma is not read: write 1.5 kN"},
 	{"1,5", RN_MEASURE_RATIO, "a decimal comma is not read: write 1.5"},
 	{"1,5kN", RN_MEASURE_FORCE, "a decimal comma is not read: write 1.5kN"},

@@ -191,6 +191,29 @@ void rn_words_length(rn_buffer *buffer, double length, rn_rounding rounding, rn_
 		add_metres(buffer, length, rounding);
 }
 
+/* Takes the unit off the end of `buffer` when `other` ends in the same. */
+static void cut_shared_unit(rn_buffer *buffer, const rn_buffer *other)
+{
+	const char *unit = buffer->bytes ? strrchr(buffer->bytes, ' ') : NULL;
+	const char *other_unit = other->bytes ? strrchr(other->bytes, ' ') : NULL;
+	if (unit && other_unit && strcmp(unit, other_unit) == 0) {
+		buffer->size = (size_t)(unit - buffer->bytes);
+		buffer->bytes[buffer->size] = '\0';
+	}
+	buffer->failed = buffer->failed || other->failed;
+}
+
+void rn_words_length_range(rn_buffer *buffer, double least, double most, rn_units units)
+{
+	rn_buffer end = rn_buffer_make(&buffer->allocator);
+	rn_words_length(&end, most, RN_UP, units);
+	rn_words_length(buffer, least, RN_UP, units);
+	cut_shared_unit(buffer, &end);
+	rn_buffer_text(buffer, " to ");
+	rn_buffer_add(buffer, end.bytes, end.size);
+	rn_buffer_release(&end);
+}
+
 void rn_words_percent(rn_buffer *buffer, double ratio)
 {
 	if (ratio > 1 && ratio < 1 + 2 * rounding_slack)
@@ -534,17 +557,11 @@ static void drop_shared_unit(rn_buffer *buffer, const rn_note *note, const char 
                              const char *behind, rn_units units)
 {
 	static const char range[] = "} to {1:";
-	const char *unit = buffer->bytes ? strrchr(buffer->bytes, ' ') : NULL;
-	if (!unit || strncmp(behind, range, sizeof range - 1) != 0)
+	if (strncmp(behind, range, sizeof range - 1) != 0)
 		return;
 	rn_buffer other = rn_buffer_make(&buffer->allocator);
 	note_value(&other, note, 1, quantity, units);
-	const char *other_unit = other.bytes ? strrchr(other.bytes, ' ') : NULL;
-	if (other_unit && strcmp(unit, other_unit) == 0) {
-		buffer->size = (size_t)(unit - buffer->bytes);
-		buffer->bytes[buffer->size] = '\0';
-	}
-	buffer->failed = buffer->failed || other.failed;
+	cut_shared_unit(buffer, &other);
 	rn_buffer_release(&other);
 }
 

@@ -135,6 +135,27 @@ static const rn_span_result *governing_span(const rn_case_result *c, rn_object m
 	return hardest;
 }
 
+static const rn_note *find_note(const rn_case_result *c, rn_note_kind kind, rn_object a)
+{
+	for (int i = 0; i < c->notes.count; i++)
+		if (c->notes.items[i].kind == kind && c->notes.items[i].a.kind == a.kind &&
+		    c->notes.items[i].a.index == a.index)
+			return &c->notes.items[i];
+	return NULL;
+}
+
+/* A pull that rests on a guessed stiffness has its range beside it. */
+static void add_stretch_range(rows *r, rn_table_cell *cell, int column, rn_object member)
+{
+	const rn_note *note = find_note(case_of(r, column), RN_NOTE_STRETCH_MATTERS, member);
+	if (!note)
+		return;
+	rn_words_bare_force(&r->text, note->value[0], RN_UP, r->units);
+	rn_buffer_text(&r->text, " to ");
+	rn_words_bare_force(&r->text, note->value[1], RN_UP, r->units);
+	cell->words = keep(r);
+}
+
 static void fill_span(rows *r, rn_table_cell *cell, int column, rn_object member, int index)
 {
 	const rn_case_result *c = case_of(r, column);
@@ -147,8 +168,10 @@ static void fill_span(rows *r, rn_table_cell *cell, int column, rn_object member
 	else if (span->tension <= rn_words_nothing)
 		cell->words = "slack";
 	const rn_part_result *part = part_of(c, member);
-	if (part && span == governing_span(c, member, part->at))
-		add_share(r, cell, column, part);
+	if (!part || span != governing_span(c, member, part->at))
+		return;
+	add_share(r, cell, column, part);
+	add_stretch_range(r, cell, column, member);
 }
 
 static const char *way_of(rows *r, int from, int to)
@@ -463,6 +486,42 @@ static void add_moves(rows *r)
 		fill_moves(r, &row->cells[column], column);
 }
 
+static bool travel_is_told(const rows *r, rn_object piece)
+{
+	for (int column = 0; column < r->table.column_count; column++)
+		if (has_answer(r, column) && find_note(case_of(r, column), RN_NOTE_TRAVEL, piece))
+			return true;
+	return false;
+}
+
+static void fill_travel(rows *r, rn_table_cell *cell, int column, rn_object piece)
+{
+	const rn_case_result *c = case_of(r, column);
+	if (no_answer(r, cell, column))
+		return;
+	const rn_note *note = find_note(c, RN_NOTE_TRAVEL, piece);
+	double move[2];
+	if (note)
+		rn_words_length_range(&r->text, note->value[0], note->value[1], r->units);
+	else
+		rn_words_length(&r->text, move_of(&c->nodes[piece.index], move), RN_UP, r->units);
+	cell->words = keep(r);
+}
+
+/* How far a piece moves where that rests on a guessed stiffness. */
+static void add_travel(rows *r)
+{
+	for (int i = 0; i < r->model->node_count; i++) {
+		rn_object node = rn_object_of(RN_NODE, i);
+		if (!travel_is_told(r, node))
+			continue;
+		rn_table_row *row =
+			rn_table_add_row(&r->table, node_name(r, i), "moves, by stretch");
+		for (int column = 0; row && column < r->table.column_count; column++)
+			fill_travel(r, &row->cells[column], column, node);
+	}
+}
+
 /* ---- the table ------------------------------------------------------------------------------- */
 
 static void fill_heads(rows *r)
@@ -486,6 +545,7 @@ static rn_status fill_and_print(rows *r, rn_buffer *buffer)
 	add_weights(r);
 	add_outer_forces(r);
 	add_moves(r);
+	add_travel(r);
 	RN_TRY(rn_buffer_status(&r->text));
 	RN_TRY(rn_table_status(&r->table));
 	rn_table_print(buffer, &r->table);

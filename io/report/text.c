@@ -181,6 +181,13 @@ static bool add_seen_in(writer *w, int c, const rn_note *note)
 	return true;
 }
 
+/* What rests on a guessed stretch stands in the table. */
+static bool is_told_here(const rn_note *note)
+{
+	return rn_note_severity(note->kind) == RN_REMARK && note->kind != RN_NOTE_STRETCH_MATTERS &&
+	       note->kind != RN_NOTE_TRAVEL;
+}
+
 static void write_notes(writer *w)
 {
 	const char *before = "Notes: ";
@@ -188,9 +195,7 @@ static void write_notes(writer *w)
 		const rn_notes *notes = &w->result->cases[c].notes;
 		for (int i = 0; i < notes->count; i++) {
 			size_t start = w->line.size;
-			/* what depends on a guessed stretch is listed as not checked already */
-			if (rn_note_severity(notes->items[i].kind) != RN_REMARK ||
-			    notes->items[i].kind == RN_NOTE_STRETCH_MATTERS)
+			if (!is_told_here(&notes->items[i]))
 				continue;
 			bool goes_on = notes->items[i].kind == RN_NOTE_PICTURE_MOVE_TOO;
 			rn_buffer_text(&w->line, goes_on ? " " : before);

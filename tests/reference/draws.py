@@ -410,14 +410,14 @@ PUSHING_DRAWS = (draw_spar, draw_boom, draw_shears, draw_spreader, draw_falling_
 # ---- curves of load and stretch ------------------------------------------------------------------
 
 def curve_of(d, about):
-    """Two to four points; ropes stiffen as a rule, some soften."""
+    """Two to four points; ropes stiffen or soften, up to eightfold at a point."""
     points, load, by = [], 0.0, 0.0
     slope = about * 10 ** d.uniform(0.7, 1.7)
     for _ in range(d.integer(2, 4)):
         step = about * d.uniform(0.1, 0.8)
         load, by = load + step, by + step / slope
         points.append((load, by))
-        slope *= 10 ** d.uniform(-0.25, 0.7)
+        slope = max(slope * 10 ** d.uniform(-0.8, 0.9), 3 * about)
     return points
 
 

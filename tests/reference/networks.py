@@ -4,11 +4,13 @@
 
 Nothing is shared with the program but the theory. A network is plain data (network.py, drawn by
 draws.py); without friction its energy is minimised by a trust region and polished by Newton
-(still.py), with friction its balance is solved by continuation in the friction (running.py). The
-program gets the same network as a model file on its standard input (model_file.py). Some networks
+(still.py), with friction its balance is solved by continuation in the friction (running.py). With
+props the minimum near the drawing is looked for, and what has none must be refused (pushing.py);
+ropes on curves and stems that give (stems.py) are part of the energy. The program gets the same network as a model file on its standard input (model_file.py). Some networks
 are then told otherwise, mirrored, turned, backwards (retold.py): no tension may change.
 
-    networks.py PROGRAM [--seed N] [--still N] [--running N] [--retold N] [--keep FOLDER]
+    networks.py PROGRAM [--seed N] [--still N] [--running N] [--pushing N] [--curved N] [--giving N]
+                        [--retold N] [--keep FOLDER]
 
 prints every disagreement, every draw the reference could not settle with the reason, and one line of
 summary. Exit 1 on any disagreement, or when more than 5 % of the draws were skipped.
@@ -24,9 +26,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from draws import RUNNING_DRAWS, STILL_DRAWS
+from draws import CURVED_DRAWS, GIVING_DRAWS, PUSHING_DRAWS, RUNNING_DRAWS, STILL_DRAWS
 from model_file import write_xml
 from network import Unsettled
+from pushing import Topples, settle_pushing
 from retold import CHANGES, backwards
 from running import settle_running
 from still import settle_still
@@ -43,15 +46,18 @@ class Disagreement(Exception):
     pass
 
 
-def run_program(program, net):
+def ask_program(program, net):
     done = subprocess.run([program, "solve", "-", "--format", "json"], input=write_xml(net),
                           capture_output=True, text=True, timeout=30, check=False)
     try:
-        answer = json.loads(done.stdout)
-        case = answer["cases"][0]
+        return json.loads(done.stdout)["cases"][0], done
     except (ValueError, KeyError, IndexError) as fault:
         said = (done.stderr or done.stdout).strip()[:300]
         raise Disagreement(f"no answer (exit {done.returncode}): {said}") from fault
+
+
+def run_program(program, net):
+    case, done = ask_program(program, net)
     if case["outcome"] != "settled":
         raise Disagreement(f"outcome {case['outcome']} (exit {done.returncode}): "
                            f"{done.stdout[-400:] if not case.get('notes') else case['notes']}")
@@ -79,6 +85,13 @@ def compare(net, answer, program):
     return error
 
 
+def compare_toppling(net, why, program):
+    case, done = ask_program(program, net)
+    said = [note for note in case["notes"] if "would topple" in note]
+    if case["outcome"] != "no-equilibrium" or done.returncode != 4 or not said:
+        raise Disagreement(f"outcome {case['outcome']} (exit {done.returncode}), but {why}")
+
+
 def compare_changed(net, program, rng):
     plain, _ = run_program(program, net)
     largest = max(plain.values())
@@ -103,6 +116,7 @@ class Tally:
     compared: int = 0
     skipped: list = field(default_factory=list)
     failed: list = field(default_factory=list)
+    toppled: int = 0
     worst: float = 0.0
     unique: int = 0
     slack: int = 0
@@ -125,6 +139,13 @@ def run_draws(kinds, settle, count, options, tally, settled):
             answer = settle(net)
         except Unsettled as why:
             tally.skipped.append(f"{name}: {why}")
+            continue
+        except Topples as why:
+            tally.toppled += 1
+            try:
+                compare_toppling(net, why, options.program)
+            except Disagreement as what:
+                report(tally, net, options, what)
             continue
         tally.compared += 1
         tally.unique += answer.unique
@@ -164,27 +185,39 @@ def main():
     parser.add_argument("--seed", type=int, default=2385)
     parser.add_argument("--still", type=int, default=300)
     parser.add_argument("--running", type=int, default=100)
+    parser.add_argument("--pushing", type=int, default=100)
+    parser.add_argument("--curved", type=int, default=100)
+    parser.add_argument("--giving", type=int, default=60)
     parser.add_argument("--retold", type=int, default=40)
     parser.add_argument("--keep", help="folder for the models that differ")
     options = parser.parse_args()
 
     still, running, nets = Tally(), Tally(), []
+    pushing, curved, giving = Tally(), Tally(), Tally()
     run_draws(STILL_DRAWS, settle_still, options.still, options, still, nets)
     still_nets = len(nets)
     run_draws(RUNNING_DRAWS, settle_running, options.running, options, running, nets)
     half = options.retold // 2
     changed = run_changes(nets[:half] + nets[still_nets:still_nets + half], options, still)
 
-    for line in still.skipped + running.skipped:
+    run_draws(PUSHING_DRAWS, settle_pushing, options.pushing, options, pushing, [])
+    run_draws(CURVED_DRAWS, settle_still, options.curved, options, curved, [])
+    run_draws(GIVING_DRAWS, settle_still, options.giving, options, giving, [])
+
+    tallies = (still, running, pushing, curved, giving)
+    for line in [line for tally in tallies for line in tally.skipped]:
         print(f"skipped {line}")
-    skipped = len(still.skipped) + len(running.skipped)
-    failed = len(still.failed) + len(running.failed)
-    too_many = skipped > SKIPPED_SHARE * (options.still + options.running)
+    skipped = sum(len(tally.skipped) for tally in tallies)
+    failed = sum(len(tally.failed) for tally in tallies)
+    drawn = options.still + options.running + options.pushing + options.curved + options.giving
+    too_many = skipped > SKIPPED_SHARE * drawn
     print(f"{still.compared} still ({still.slack} with slack parts, {still.flipped} with a side "
           f"changed, {still.compared - still.unique} with a free place) and {running.compared} "
-          f"running networks compared, {changed} told in {len(CHANGES)} other ways, {skipped} "
-          f"skipped, worst {max(still.worst, running.worst):.1e} of the largest tension, "
-          f"{failed} differ")
+          f"running networks compared, {pushing.compared} with props and {pushing.toppled} that "
+          f"topple, {curved.compared} with curves ({curved.slack} with slack parts), "
+          f"{giving.compared} with stems that give, {changed} told in {len(CHANGES)} other ways, "
+          f"{skipped} skipped, worst {max(tally.worst for tally in tallies):.1e} of the largest "
+          f"tension, {failed} differ")
     return 1 if failed or too_many else 0
 
 

@@ -690,8 +690,8 @@ const char *rn_words_sight(int index)
 	static const char *const sight[] = {
 		"Looked at: a steady pull in one upright plane.",
 		"Not looked at: catch, swing, wind, wood.",
-		"Limits: as in the file, nothing taken off for knots, hitches, bends, wet, wear or "
-		"age.",
+		("Limits: as in the file, nothing taken off for knots, hitches, bends, wet, wear or "
+		 "age."),
 	};
 	const int count = sizeof sight / sizeof *sight;
 	return index >= 0 && index < count ? sight[index] : NULL;
@@ -701,11 +701,11 @@ const char *rn_words_caution(const rn_model *model, int index)
 {
 	static const char *const cautions[] = {
 		"The tree is not rated and usually the weakest part.",
-		"Caught pieces pull several times their weight, and peaks scatter: cut smaller, "
-		"let run.",
+		("Caught pieces pull several times their weight, and peaks scatter: cut smaller, "
+		 "let run."),
 		"Local law, the makers' instructions and a competent person come first.",
-		"Several stems: unroll the job along the rope; redirects between planes are not "
-		"given.",
+		("Several stems: unroll the job along the rope; redirects between planes are not "
+		 "given."),
 	};
 	const int count = model->stem_count > 1 ? 4 : 3;
 	return index >= 0 && index < count ? cautions[index] : NULL;

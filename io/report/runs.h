@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Which way each line runs in a case, before anything is solved.
+ */
+#ifndef RN_IO_REPORT_RUNS_H
+#define RN_IO_REPORT_RUNS_H
+
+#include "solver/funicle.h"
+
+/* A piece of a line between two neighbouring stations at which it is made fast or held. */
+typedef struct rn_reach {
+	int first, last; /* stations */
+} rn_reach;
+
+/* Steps to the next reach of a line that meets friction; begin with {RN_NONE, RN_NONE}. False when
+ * there is none. */
+bool rn_runs_next(const rn_model *model, int line, rn_reach *reach);
+
+/* +1: the reach runs over `station` toward its last station, -1: toward its first, 0: it does not
+ * run. The solver's own rule; tests/test_report.c holds the two against each other. */
+int rn_runs_direction(const rn_model *model, const rn_case *c, const rn_reach *reach, int station);
+
+#endif

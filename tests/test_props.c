@@ -64,7 +64,7 @@ static double tension_of(const rig *r, rn_object_kind kind, int index)
 	for (int i = 0; i < answer->span_count; i++)
 		if (answer->spans[i].member.kind == kind && answer->spans[i].member.index == index)
 			return answer->spans[i].tension;
-	return NAN;
+	return nan("");
 }
 
 /* Baker and Haynes, Engineering Statics: Open and Interactive, ch. 3 "Cargo Boom": boom 20 m at 50 deg,

@@ -333,7 +333,8 @@ rn_status rn_document_read(const rn_allocator *allocator, const char *name, cons
 	rn_document *document = make_document(allocator);
 	if (!document)
 		return RN_STATUS_MEMORY;
-	rn_status status = read_into(document, name, bytes, size, fetch);
+	/* an empty file has no bytes, not even where they would begin */
+	rn_status status = read_into(document, name, bytes ? bytes : "", size, fetch);
 	if (status == RN_OK || status == RN_STATUS_INPUT)
 		*document_out = document;
 	else

@@ -4,10 +4,69 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+
+/* ---- signals ------------------------------------------------------------------------------- */
+
+enum { PATH_ROOM = 4096 };
+
+/* The one piece of state the whole process shares, because a signal handler can be given nothing:
+ * the file being written, and whether it is there. Written with signals held back. */
+static char temporary[PATH_ROOM];
+static volatile sig_atomic_t temporary_there;
+
+static const int ending[] = {SIGHUP, SIGINT, SIGTERM, SIGXCPU};
+enum { ENDING_COUNT = sizeof ending / sizeof *ending };
+
+/* Takes the half written file away, then ends as the signal would have ended the program. */
+static void on_ending(int number)
+{
+	if (temporary_there)
+		unlink(temporary);
+	signal(number, SIG_DFL);
+	raise(number);
+}
+
+static void hold_signals(bool hold)
+{
+	sigset_t set;
+	sigemptyset(&set);
+	for (int i = 0; i < ENDING_COUNT; i++)
+		sigaddset(&set, ending[i]);
+	sigprocmask(hold ? SIG_BLOCK : SIG_UNBLOCK, &set, NULL);
+}
+
+/* A signal that is ignored already (nohup) stays so. */
+static void catch_signals(void)
+{
+	struct sigaction now, before;
+	memset(&now, 0, sizeof now);
+	now.sa_handler = on_ending;
+	sigemptyset(&now.sa_mask);
+	for (int i = 0; i < ENDING_COUNT; i++)
+		if (sigaction(ending[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+			sigaction(ending[i], &now, NULL);
+	signal(SIGPIPE, SIG_IGN);
+	signal(SIGXFSZ, SIG_IGN);
+}
+
+/* Opened the wrong way round: to write to a closed output is still the error it was. */
+static void fill_closed_streams(void)
+{
+	for (int file = STDIN_FILENO; file <= STDERR_FILENO; file++)
+		if (fcntl(file, F_GETFD) < 0 && errno == EBADF)
+			(void)!open("/dev/null", file == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
+void rn_files_begin(void)
+{
+	fill_closed_streams();
+	catch_signals();
+}
 
 /* ---- reading ------------------------------------------------------------------------------- */
 
@@ -57,7 +116,7 @@ static bool is_plain_name(const char *href)
 
 static int open_folder_of(const char *model_path)
 {
-	char folder[4096];
+	char folder[PATH_ROOM];
 	const char *slash = strrchr(model_path, '/');
 	size_t size = slash ? (size_t)(slash - model_path) + 1 : 0;
 	if (strcmp(model_path, "-") == 0 || size == 0)
@@ -103,42 +162,63 @@ static const char *write_all(int file, const rn_buffer *buffer)
 }
 
 /* A name beside the target that nobody else has: tried in turn, never over an existing file. */
-static int open_temporary(const char *path, char *temporary, size_t size)
+static int open_temporary(const char *path)
 {
 	for (int i = 0; i < 100; i++) {
-		int length = snprintf(temporary, size, "%s.%ld-%d.part", path, (long)getpid(), i);
-		if (length < 0 || (size_t)length >= size) {
+		int length = snprintf(temporary, sizeof temporary, "%s.%ld-%d.part", path,
+		                      (long)getpid(), i);
+		if (length < 0 || (size_t)length >= sizeof temporary) {
 			errno = ENAMETOOLONG;
 			return -1;
 		}
+		hold_signals(true);
 		int file = open(temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+		int error = errno;
+		temporary_there = file >= 0;
+		hold_signals(false);
+		errno = error;
 		if (file >= 0 || errno != EEXIST)
 			return file;
 	}
 	return -1;
 }
 
-static const char *finish(int file, const char *temporary, const char *path)
+/* The name counts only once the folder is on the disk as well; where a folder cannot be synchronised
+ * nothing more can be done. */
+static void sync_folder(const char *path)
 {
+	int folder = open_folder_of(path);
+	if (folder < 0)
+		return;
+	(void)fsync(folder);
+	close(folder);
+}
+
+static const char *finish(int file, const char *path)
+{
+	struct stat about;
+	if (stat(path, &about) == 0 && fchmod(file, about.st_mode & 0777) != 0)
+		return strerror(errno);
 	if (fsync(file) != 0 && errno != EINVAL)
 		return strerror(errno);
 	if (rename(temporary, path) != 0)
 		return strerror(errno);
+	sync_folder(path);
 	return NULL;
 }
 
 static const char *write_regular(const char *path, const rn_buffer *buffer)
 {
-	char temporary[4096];
-	int file = open_temporary(path, temporary, sizeof temporary);
+	int file = open_temporary(path);
 	if (file < 0)
 		return strerror(errno);
 	const char *why = write_all(file, buffer);
 	if (!why)
-		why = finish(file, temporary, path);
+		why = finish(file, path);
 	close(file);
 	if (why)
 		unlink(temporary);
+	temporary_there = 0;
 	return why;
 }
 
@@ -163,4 +243,11 @@ const char *rn_files_write(const char *path, const rn_buffer *buffer)
 	if (stat(path, &about) == 0 && !S_ISREG(about.st_mode))
 		return write_as_is(path, buffer);
 	return write_regular(path, buffer);
+}
+
+bool rn_files_same(const char *path, const char *other)
+{
+	struct stat a, b;
+	return stat(path, &a) == 0 && stat(other, &b) == 0 && a.st_dev == b.st_dev &&
+	       a.st_ino == b.st_ino;
 }

@@ -7,6 +7,12 @@
 
 #include "io/base/buffer.h"
 
+/* To be called once, before anything else is opened. Standard streams that are closed are filled, so
+ * that no file gets their number; a reader that closes its pipe early, or a file that grows too large,
+ * is told by the exit code and not by a signal; a signal that ends the program takes a file half
+ * written with it. */
+void rn_files_begin(void);
+
 /* Appends what is in the file ("-": standard input), at most `most` bytes and one more, so that the
  * reader can say it is too large. NULL, or a phrase that says why it could not be read. Out of
  * memory shows in the buffer's status. */
@@ -18,8 +24,11 @@ const char *rn_files_read_beside(const char *model_path, const char *href, size_
                                  rn_buffer *buffer);
 
 /* Writes the whole of it under a temporary name beside `path`, then renames: an older file stays
- * whole if anything goes wrong. NULL path: standard output. Devices and pipes are written as they
- * are. NULL, or a phrase. */
+ * whole if anything goes wrong, and a newer one has its mode. NULL path: standard output. Devices and
+ * pipes are written as they are. NULL, or a phrase. */
 const char *rn_files_write(const char *path, const rn_buffer *buffer);
+
+/* Whether two paths lead to one file. */
+bool rn_files_same(const char *path, const char *other);
 
 #endif

@@ -5,7 +5,6 @@
 #define _POSIX_C_SOURCE 200809L
 #include <gsl/gsl_errno.h>
 #include <libxml/parser.h>
-#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,7 +14,11 @@
 #include "io/cli/files.h"
 #include "io/cli/options.h"
 #include "io/figure/figure.h"
+#include "io/report/check.h"
+#include "io/report/csv.h"
+#include "io/report/csv_stream.h"
 #include "io/report/json.h"
+#include "io/report/json_stream.h"
 #include "io/report/text.h"
 #include "io/xml/reader.h"
 #include "io/xml/scan.h"
@@ -92,15 +95,43 @@ static int read_model(run *r)
 
 /* ---- answering ----------------------------------------------------------------------------- */
 
+static bool is_set(const char *variable)
+{
+	const char *value = getenv(variable);
+	return value && *value;
+}
+
+/* Bold goes only to a terminal that shows it and whose owner wants it. */
+static bool shows_bold(const run *r)
+{
+	const char *terminal = getenv("TERM");
+	return !r->command.output && isatty(STDOUT_FILENO) && !is_set("NO_COLOR") && terminal &&
+	       *terminal && strcmp(terminal, "dumb") != 0;
+}
+
 static rn_status write_answer(run *r)
 {
-	if (r->command.format == RN_FORMAT_JSON) {
-		rn_answer_options options = {r->command.model, r->digest, r->command.units};
-		return rn_json_write(&r->out, r->result, &options);
+	rn_answer_options options = {r->command.model, r->digest, r->command.units};
+	rn_text_options text = {.bold = shows_bold(r)};
+	switch (r->command.format) {
+	case RN_FORMAT_JSON: return rn_json_write(&r->out, r->result, &options);
+	case RN_FORMAT_CSV: return rn_csv_write(&r->out, r->result, &options);
+	case RN_FORMAT_TEXT: break;
 	}
-	bool terminal = !r->command.output && isatty(STDOUT_FILENO) && !getenv("NO_COLOR");
-	rn_text_options options = {.bold = terminal};
-	return rn_text_write(&r->out, r->result, r->command.units, &options);
+	return rn_text_write(&r->out, r->result, r->command.units, &text);
+}
+
+static rn_status write_check(run *r)
+{
+	rn_answer_options options = {r->command.model, r->digest, r->command.units};
+	if (r->command.format == RN_FORMAT_TEXT)
+		return rn_check_text(&r->out, r->document, r->command.units);
+	if (r->command.format == RN_FORMAT_CSV) {
+		rn_csv_stream csv = rn_csv_stream_make(&r->out);
+		return rn_check_tell(&csv.stream, r->document, &options);
+	}
+	rn_json_stream json = rn_json_stream_make(&r->out);
+	return rn_check_tell(&json.stream, r->document, &options);
 }
 
 /* The case asked for, else the one with the closest part, else the first that did not settle. */
@@ -130,7 +161,10 @@ static int deliver(run *r, rn_status status)
 		status = rn_buffer_status(&r->out);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
-	const char *why = rn_files_write(r->command.output, &r->out);
+	bool over_model = r->command.output && r->command.model &&
+	                  rn_files_same(r->command.output, r->command.model);
+	const char *why = over_model ? "it is the model itself"
+	                             : rn_files_write(r->command.output, &r->out);
 	if (why)
 		return complain(r->command.output ? r->command.output : "standard output", why);
 	return EXIT_NONE_OVER;
@@ -153,14 +187,24 @@ static int solve(run *r)
 	return code ? code : r->result->verdict.exit_class;
 }
 
+/* What is wrong with a model is an answer as well, but as text it stands in standard error only. */
+static int check(run *r, int read_code)
+{
+	bool told = r->document && (r->document->model || r->command.format != RN_FORMAT_TEXT);
+	int code = told ? deliver(r, write_check(r)) : EXIT_NONE_OVER;
+	return code ? code : read_code;
+}
+
 static int answer(run *r)
 {
 	rn_options options = rn_options_default();
 	options.allocator = r->allocator;
 	int code = read_model(r);
+	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
+	if (r->command.verb == RN_VERB_CHECK)
+		return check(r, code);
 	if (code)
 		return code;
-	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
 	rn_status status = rn_solve(r->document->model, &options, &r->result);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
@@ -204,17 +248,24 @@ static void release(run *r)
 	rn_buffer_release(&r->out);
 }
 
+/* libxml2 has a channel of its own for what no parser has been asked about. */
+static void say_nothing(void *context, const char *message, ...)
+{
+	(void)context;
+	(void)message;
+}
+
 int main(int count, char **words)
 {
 	run r = {.allocator = rn_allocator_default()};
 	r.message = rn_buffer_make(&r.allocator);
 	r.model_bytes = rn_buffer_make(&r.allocator);
 	r.out = rn_buffer_make(&r.allocator);
-	/* a reader that closes the pipe early is told by the exit code, not by a signal */
-	signal(SIGPIPE, SIG_IGN);
+	rn_files_begin();
 	gsl_set_error_handler_off();
 	LIBXML_TEST_VERSION
 	xmlInitParser();
+	xmlSetGenericErrorFunc(NULL, say_nothing);
 	int code = obey(&r, count, words);
 	release(&r);
 	xmlCleanupParser();

@@ -9,7 +9,8 @@ static const struct {
 	const char *word, *help;
 } verbs[RN_VERB_COUNT] = {
 	[RN_VERB_SOLVE] = {"solve", "what every part carries, and which is closest to its limit"},
-	[RN_VERB_DRAW] = {"draw", "the same as a figure to scale (SVG)"},
+	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
+	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale (SVG)"},
 };
 
 typedef enum option_kind {
@@ -27,7 +28,7 @@ static const struct {
 	const char *word, *letter, *value, *help;
 } options[OPTION_COUNT] = {
 	[OPTION_OUTPUT] = {"--output", "-o", "FILE", "write there instead of to standard output"},
-	[OPTION_FORMAT] = {"--format", NULL, "text|json", "form of the answer (text)"},
+	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
@@ -49,8 +50,9 @@ void rn_options_help(rn_buffer *b)
 {
 	rn_buffer_text(b, "funicle: forces in anchor and redirect networks of ropes, in one plane\n\n"
 	                  "  funicle MODEL.xml                      the answer as text\n"
-	                  "  funicle solve MODEL.xml --format json  the same for other programs\n"
-	                  "  funicle draw MODEL.xml -o FIGURE.svg   the same as a figure\n\nverbs\n");
+	                  "  funicle check MODEL.xml                read back before it is solved\n"
+	                  "  funicle solve MODEL.xml --format json  the answer for other programs\n"
+	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n\nverbs\n");
 	for (int i = 0; i < RN_VERB_COUNT; i++)
 		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
 	rn_buffer_text(b, "\noptions\n");
@@ -59,7 +61,7 @@ void rn_options_help(rn_buffer *b)
 	rn_buffer_text(b,
 	               "\nexit  0 every loaded part was checked, none is over   1 over, or not checked\n"
 	               "      2 command line   3 model   4 no equilibrium   5 not found   6 memory or file\n"
-	               "      draw ends with 0 once the figure is written, else with 3 to 6\n\n"
+	               "      check ends with 0 or 3; draw with 0 once the figure is written, else 3 to 6\n\n"
 	               "The tree is not rated and is usually the weakest part. Local law, the maker's\n"
 	               "instructions and a competent person come first.\n");
 }
@@ -107,13 +109,18 @@ static bool unknown_option(reading *r, const char *word)
 	return suggest(r, &near);
 }
 
-static bool choose(reading *r, const char *option, const char *value, const char *first,
-                   const char *second, int *choice_out)
+/* Which word of "one|two|three" a value is. */
+static bool choose(reading *r, option_kind option, const char *value, int *choice_out)
 {
-	*choice_out = strcmp(value, second) == 0;
-	if (*choice_out || strcmp(value, first) == 0)
-		return true;
-	rn_buffer_format(r->message, "%s \"%s\": it is %s or %s", option, value, first, second);
+	const char *word = options[option].value;
+	size_t size = strcspn(word, "|");
+	for (*choice_out = 0; *word; ++*choice_out, size = strcspn(word, "|")) {
+		if (strlen(value) == size && memcmp(value, word, size) == 0)
+			return true;
+		word += size + (word[size] == '|');
+	}
+	rn_buffer_format(r->message, "%s \"%s\": it is one of %s", options[option].word, value,
+	                 options[option].value);
 	return false;
 }
 
@@ -124,12 +131,12 @@ static bool apply(reading *r, option_kind option, const char *value)
 	switch (option) {
 	case OPTION_OUTPUT: r->command->output = value; break;
 	case OPTION_FORMAT:
-		known = choose(r, "--format", value, "text", "json", &choice);
-		r->command->format = choice ? RN_FORMAT_JSON : RN_FORMAT_TEXT;
+		known = choose(r, option, value, &choice);
+		r->command->format = (rn_format)choice;
 		break;
 	case OPTION_UNITS:
-		known = choose(r, "--units", value, "metric", "us", &choice);
-		r->command->units = choice ? RN_US : RN_METRIC;
+		known = choose(r, option, value, &choice);
+		r->command->units = (rn_units)choice;
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
@@ -183,6 +190,17 @@ static bool read_operand(reading *r)
 	return suggest(r, &near);
 }
 
+/* Options that go with some verbs only, and why not with the others. */
+static bool options_fit(reading *r)
+{
+	bool draws = r->command->verb == RN_VERB_DRAW;
+	if (draws && r->given[OPTION_FORMAT])
+		rn_buffer_text(r->message, "--format does not go with draw: a figure is always SVG");
+	if (!draws && r->given[OPTION_CASE])
+		rn_buffer_text(r->message, "--case goes with draw: the others tell every case");
+	return r->message->size == 0;
+}
+
 bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer *message)
 {
 	reading r = {.count = count, .at = 1, .words = words, .command = command_out, .message = message};
@@ -195,8 +213,10 @@ bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer
 		else if (!(only_operands || word[0] != '-' || word[1] == '\0' ? read_operand(&r) : read_option(&r)))
 			return false;
 	}
-	if (command_out->help || command_out->version || command_out->model)
+	if (command_out->help || command_out->version)
 		return true;
+	if (command_out->model)
+		return options_fit(&r);
 	rn_buffer_text(message, "no model is named");
 	return false;
 }

@@ -7,8 +7,8 @@
 
 #include "io/base/words.h"
 
-typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_DRAW, RN_VERB_COUNT } rn_verb;
-typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON } rn_format;
+typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_CHECK, RN_VERB_DRAW, RN_VERB_COUNT } rn_verb;
+typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;
 
 typedef struct rn_command {
 	rn_verb verb;

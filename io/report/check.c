@@ -5,6 +5,7 @@
 #include "io/report/check.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "io/report/paragraph.h"
 #include "io/report/ratings.h"
@@ -88,8 +89,7 @@ static void say_head(reading *r)
 		say_next(r, &before, ", ");
 		rn_words_plain(&r->line, r->document->files[i]);
 	}
-	say(r, ".");
-	end_paragraph(r);
+	say(r, ". ");
 }
 
 static void say_count(reading *r, const char **before, int count, const char *one,
@@ -137,7 +137,7 @@ static void say_counts(reading *r)
 		[RN_NODE_JOINT] = {"joint", "joints"},       [RN_NODE_PIECE] = {"piece", "pieces"},
 	};
 	const rn_model *m = r->model;
-	const char *before = "There are ";
+	const char *before = "Made of ";
 	say_count(r, &before, m->line_count, "rope", "ropes");
 	say_count(r, &before, m->sling_count, "sling", "slings");
 	say_count(r, &before, m->prop_count, "bar", "bars");
@@ -196,11 +196,14 @@ static void say_name(reading *r, rn_object object, int gear)
 {
 	say_object(r, object);
 	say(r, ": ");
-	say(r, rn_words_kind(r->model, object));
-	if (gear != RN_NONE) {
-		say(r, " ");
-		say_object(r, rn_object_of(RN_ITEM, gear));
-	}
+	const char *kind = rn_words_kind(r->model, object);
+	rn_object item = rn_object_of(RN_ITEM, gear);
+	bool said = gear != RN_NONE &&
+	            strncmp(rn_object_id(r->model, item), kind, strlen(kind)) == 0;
+	say(r, said ? "" : kind); /* "block16" is a block */
+	say(r, said || gear == RN_NONE ? "" : " ");
+	if (gear != RN_NONE)
+		say_object(r, item);
 }
 
 static void say_held(reading *r, const rn_station *s)
@@ -237,8 +240,9 @@ static void say_station(reading *r, const rn_line *line, int index)
 	const rn_station *s = &r->model->stations[line->first_station + index];
 	say(r, index == 0                         ? ", from "
 	       : index == line->station_count - 1 ? " to "
-	       : s->kind == RN_THROUGH            ? " over "
-	                                          : " on to ");
+	       : s->kind != RN_THROUGH            ? " on to "
+	       : s[-1].kind == RN_THROUGH         ? ", "
+	                                          : " over ");
 	say_node(r, s->node);
 	if (s->kind == RN_HOLD)
 		say_held(r, s);
@@ -461,8 +465,13 @@ static void say_reach(reading *r, const rn_case *c, int line, const rn_reach *re
 
 static void say_value(reading *r, rn_attribute attribute, double value)
 {
-	static const char *const units[RN_QUANTITY_COUNT] = {
-		[RN_QUANTITY_ACCELERATION] = " m/s2", [RN_QUANTITY_DENSITY] = " kg/m3"};
+	static const struct {
+		const char *metric, *us;
+		double us_per_metric;
+	} units[RN_QUANTITY_COUNT] = {
+		[RN_QUANTITY_ACCELERATION] = {" m/s2", " ft/s2", 1 / 0.3048},
+		[RN_QUANTITY_DENSITY] = {" kg/m3", " lb/ft3", 0.3048 * 0.3048 * 0.3048 / 0.45359237},
+		[RN_QUANTITY_RATIO] = {"", "", 1}};
 	rn_quantity quantity = rn_attribute_quantity(attribute);
 	if (attribute == RN_ATTRIBUTE_WEIGHT) {
 		rn_words_weight(&r->line, value, gravity(r), r->units);
@@ -475,8 +484,9 @@ static void say_value(reading *r, rn_attribute attribute, double value)
 	} else if (quantity == RN_QUANTITY_STRESS) {
 		rn_words_stress(&r->line, value, RN_NEAREST, r->units);
 	} else {
-		rn_words_number(&r->line, value);
-		say(r, units[quantity] ? units[quantity] : "");
+		bool us = r->units == RN_US;
+		rn_words_number(&r->line, value * (us ? units[quantity].us_per_metric : 1));
+		say(r, us ? units[quantity].us : units[quantity].metric);
 	}
 }
 
@@ -542,7 +552,7 @@ static const char *why(const reading *r, int rating)
 /* The first part for each reason, with those that share it behind. */
 static void say_unchecked(reading *r)
 {
-	const char *before_reason = "Not checked will be: ";
+	const char *before_reason = "Will not be checked: ";
 	for (int i = 0; i < r->rating_count; i++) {
 		bool told = r->ratings[i].unchecked == RN_CHECKED;
 		for (int k = 0; k < i; k++)

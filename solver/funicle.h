@@ -297,7 +297,7 @@ typedef enum rn_node_kind {
 	RN_NODE_KIND_COUNT
 } rn_node_kind;
 
-typedef enum rn_bark { RN_BARK_AXIS, RN_BARK_LEFT, RN_BARK_RIGHT } rn_bark;
+typedef enum rn_bark { RN_BARK_AXIS, RN_BARK_LEFT, RN_BARK_RIGHT, RN_BARK_UNSAID } rn_bark;
 
 /* Numbers: X Y, or HEIGHT when `stem` is given; WEIGHT WORKING_LOAD TURNS TAIL PLACE_ERROR.
  * The first four kinds do not move, the others do. */
@@ -573,7 +573,8 @@ int rn_model_find_number(const rn_model *, rn_object object, rn_attribute attrib
 double rn_model_value(const rn_model *, const double *values, rn_object object, rn_attribute attribute,
                       double absent);
 
-/* Looks up "log.weight", "r1.x", "bull.r1.friction" (the station of bull at r1),
+/* Looks up "log.weight", "r1.x", "bull.r1.friction" (the station of bull at r1), "pair.ra.reach" (the
+ * leg of pair to ra),
  * "beech.section2.diameter" (sections count from 1), "rigging.gravity". RN_NONE if there is none.
  * The only place where a number is found by its name. */
 int rn_model_number_by_name(const rn_model *, const char *name);

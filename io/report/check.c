@@ -297,7 +297,8 @@ static void say_height(reading *r, int node)
 {
 	static const char *const sides[] = {[RN_BARK_AXIS] = ", on its axis",
 	                                    [RN_BARK_LEFT] = ", left side",
-	                                    [RN_BARK_RIGHT] = ", right side"};
+	                                    [RN_BARK_RIGHT] = ", right side",
+	                                    [RN_BARK_UNSAID] = ", on its axis"};
 	const rn_node *n = &r->model->nodes[node];
 	say_object(r, rn_object_of(RN_STEM, n->stem));
 	say(r, " at ");

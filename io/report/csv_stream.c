@@ -12,6 +12,7 @@ static const struct {
 	const char *list, *kind;
 } kinds[] = {
 	{"members", "member"},   {"cases", "case"},       {"nodes", "node"},
+	{"guessed", "guess"},
 	{"spans", "span"},       {"passes", "bend"},      {"holds", "hold"},
 	{"hands", "hand"},       {"anchors", "anchor"},   {"stems", "stem"},
 	{"parts", "part"},       {"factors", "factor"},   {"contacts", "contact"},

@@ -136,7 +136,8 @@ static rn_status check_node(checker *c, int node)
 	bool on_stem = n->stem != RN_NONE && has(c, object, RN_ATTRIBUTE_HEIGHT);
 	if (drawn == on_stem)
 		RN_TRY(find(c, RN_NOTE_NO_PLACE, object, RN_NONE, RN_NONE));
-	if (n->stem != RN_NONE && n->bark != RN_BARK_AXIS && c->model->stems[n->stem].section_count == 0)
+	if (n->stem != RN_NONE && (n->bark == RN_BARK_LEFT || n->bark == RN_BARK_RIGHT) &&
+	    c->model->stems[n->stem].section_count == 0)
 		RN_TRY(find(c, RN_NOTE_STEM_SECTION, rn_object_of(RN_STEM, n->stem), RN_NONE, RN_NONE));
 	return RN_OK;
 }

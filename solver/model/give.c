@@ -29,19 +29,20 @@ static bool has_section(const rn_model *m, int root)
 	return false;
 }
 
-/* A part of a line between two places where it is made fast, all of them fixed, one on this stem. */
+/* A part of a line made fast at two fixed places, one of its stations on this stem: a guy, or a track
+ * whatever hangs on it between. */
 static bool line_joins(const rn_model *m, const rn_line *line, int stem)
 {
-	bool fixed = true, here = false;
+	bool from_fixed = false, here = false;
 	for (int i = 0; i < line->station_count; i++) {
 		const rn_station *s = &m->stations[line->first_station + i];
-		fixed = fixed && rn_node_is_fixed(&m->nodes[s->node]);
+		bool fixed = rn_node_is_fixed(&m->nodes[s->node]);
 		here = here || on_stem(m, s->node, stem);
-		if (i == 0 || s->kind == RN_THROUGH)
+		if (i > 0 && s->kind == RN_THROUGH)
 			continue;
-		if (fixed && here)
+		if (i > 0 && from_fixed && fixed && here)
 			return true;
-		fixed = rn_node_is_fixed(&m->nodes[s->node]);
+		from_fixed = fixed;
 		here = on_stem(m, s->node, stem);
 	}
 	return false;

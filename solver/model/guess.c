@@ -189,7 +189,7 @@ static rn_status guess_node(rn_model *model, int node)
 	if (n->kind == RN_NODE_PIECE && !is_piece_end(model, node) &&
 	    !has(model, object, RN_ATTRIBUTE_WEIGHT))
 		RN_TRY(say(model, about(RN_NOTE_GUESS_WEIGHT, object)));
-	if (n->stem != RN_NONE && n->bark == RN_BARK_AXIS) {
+	if (n->stem != RN_NONE && n->bark == RN_BARK_UNSAID) {
 		rn_note note = about(RN_NOTE_GUESS_BARK, object);
 		note.b = rn_object_of(RN_STEM, n->stem);
 		RN_TRY(say(model, note));

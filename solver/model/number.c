@@ -167,6 +167,12 @@ static rn_object member_by_name(const rn_model *model, rn_object owner, const ch
 		if (number > 0)
 			return rn_object_of(RN_SECTION, stem->first_section + number - 1);
 	}
+	if (owner.kind == RN_SLING) {
+		const rn_sling *sling = &model->slings[owner.index];
+		for (int i = 0; i < sling->leg_count; i++)
+			if (same_text(model->nodes[model->legs[sling->first_leg + i].to].id, name, size))
+				return rn_object_of(RN_LEG, sling->first_leg + i);
+	}
 	if (owner.kind == RN_LINE) {
 		const rn_line *line = &model->lines[owner.index];
 		for (int i = 0; i < line->station_count; i++) {
@@ -184,8 +190,9 @@ static int find_with_legs(const rn_model *model, rn_object object, rn_attribute 
 	int i = rn_model_find_number(model, object, attribute);
 	if (i != RN_NONE || object.kind != RN_SLING || object.index == RN_NONE)
 		return i;
+	/* of two legs neither is meant more than the other: they are named by what hangs on them */
 	const rn_sling *sling = &model->slings[object.index];
-	if (sling->leg_count == 0)
+	if (sling->leg_count != 1)
 		return RN_NONE;
 	return rn_model_find_number(model, rn_object_of(RN_LEG, sling->first_leg), attribute);
 }

@@ -55,9 +55,9 @@ static void place_on_stem(const rn_model *model, const double *values, int node,
 	rn_stem_at(model, values, n->stem, height, place_out, &diameter);
 	double lean =
 		rn_model_value(model, values, rn_object_of(RN_STEM, n->stem), RN_ATTRIBUTE_LEAN, 0);
-	double out = n->bark == RN_BARK_AXIS    ? 0
-	             : n->bark == RN_BARK_RIGHT ? diameter / 2
-	                                        : -diameter / 2;
+	double out = n->bark == RN_BARK_RIGHT  ? diameter / 2
+	             : n->bark == RN_BARK_LEFT ? -diameter / 2
+	                                       : 0;
 	place_out[0] += out * cos(lean);
 	place_out[1] -= out * sin(lean);
 }
@@ -140,21 +140,41 @@ int rn_member_curve(const rn_model *model, rn_object member)
 	return gear != RN_NONE && model->items[gear].stretch_count > 0 ? gear : RN_NONE;
 }
 
+static void curve_point(const rn_model *model, const double *values, int item, int index, double out[2])
+{
+	out[0] = out[1] = 0; /* a curve starts at nothing */
+	if (index < 0)
+		return;
+	rn_object point = rn_object_of(RN_STRETCH, model->items[item].first_stretch + index);
+	out[0] = rn_model_value(model, values, point, RN_ATTRIBUTE_LOAD, 0);
+	out[1] = rn_model_value(model, values, point, RN_ATTRIBUTE_BY, 0);
+}
+
+rn_curve_part rn_curve_part_of(const rn_model *model, const double *values, int item, int index)
+{
+	double from[2], to[2];
+	curve_point(model, values, item, index - 1, from);
+	curve_point(model, values, item, index, to);
+	double slope = (to[1] - from[1]) / (to[0] - from[0]);
+	return (rn_curve_part){index, from[1] - slope * from[0], slope};
+}
+
+rn_curve_part rn_curve_part_at(const rn_model *model, const double *values, int item, double pull)
+{
+	int index = 0, last = model->items[item].stretch_count - 1;
+	double end[2];
+	for (; index < last; index++) {
+		curve_point(model, values, item, index, end);
+		if (pull <= end[0])
+			break;
+	}
+	return rn_curve_part_of(model, values, item, index);
+}
+
 double rn_curve_stretch(const rn_model *model, const double *values, int item, double pull)
 {
-	const rn_item *it = &model->items[item];
-	double load = 0, by = 0, slope = 0;
-	for (int i = 0; i < it->stretch_count; i++) {
-		rn_object point = rn_object_of(RN_STRETCH, it->first_stretch + i);
-		double next_load = rn_model_value(model, values, point, RN_ATTRIBUTE_LOAD, 0);
-		double next_by = rn_model_value(model, values, point, RN_ATTRIBUTE_BY, 0);
-		slope = (next_by - by) / (next_load - load);
-		if (pull <= next_load)
-			return by + slope * (pull - load);
-		load = next_load;
-		by = next_by;
-	}
-	return by + slope * (pull - load);
+	rn_curve_part part = rn_curve_part_at(model, values, item, pull);
+	return part.offset + part.slope * pull;
 }
 
 double rn_member_stiffness(const rn_model *model, const double *values, rn_object member)

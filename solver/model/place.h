@@ -24,7 +24,14 @@ double rn_section_inertia(double diameter, double wall);
 
 /* The item whose curve of load and stretch a line or sling follows, RN_NONE if it has none. */
 int rn_member_curve(const rn_model *model, rn_object member);
-/* Stretch at a pull on that curve [-]: pull over it is the secant stiffness there. */
+/* The straight part of that curve a pull lies on, counted from 0: stretch = offset + slope pull. */
+typedef struct rn_curve_part {
+	int index;
+	double offset, slope; /* [-], [1/N] */
+} rn_curve_part;
+rn_curve_part rn_curve_part_at(const rn_model *model, const double *values, int item, double pull);
+rn_curve_part rn_curve_part_of(const rn_model *model, const double *values, int item, int index);
+/* Stretch at a pull on that curve [-]. */
 double rn_curve_stretch(const rn_model *model, const double *values, int item, double pull);
 
 /* EA of a line, sling or prop [N]; positive in a checked model. Of a curve the slope at its start. */

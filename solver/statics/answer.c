@@ -134,35 +134,35 @@ static void grip_range(const rn_network *net, int station, double *low, double *
 	}
 }
 
-static void fill_hold(const rn_network *net, int station, double tension, rn_case_result *answer)
+static void fill_hold(const rn_network *net, const rn_rope *rope, int stop, double tension,
+                      rn_case_result *answer)
 {
+	int station = net->stops[stop].station;
+	if (station == RN_NONE || net->model->stations[station].kind != RN_HOLD)
+		return;
 	const rn_station *s = &net->model->stations[station];
 	rn_hold_result *hold = &answer->holds[answer->hold_count++];
 	*hold = (rn_hold_result){.line = s->line, .station = station, .node = s->node, .tension = tension};
 	hold->hand_least = hold->hand_most = tension;
-	if (net->model->nodes[s->node].kind != RN_NODE_BOLLARD)
+	if (net->model->nodes[s->node].kind != RN_NODE_BOLLARD || rn_network_hauls(net, rope, stop))
 		return;
 	double low, high;
 	grip_range(net, station, &low, &high);
-	hold->turns = net->c->raising ? 0
-	                              : rn_model_value(net->model, net->values, rn_object_of(RN_NODE, s->node),
-	                                               RN_ATTRIBUTE_TURNS, 0);
+	hold->turns = rn_model_value(net->model, net->values, rn_object_of(RN_NODE, s->node),
+	                             RN_ATTRIBUTE_TURNS, 0);
 	hold->hand_least = tension * exp(-high * hold->turns * 2 * RN_PI);
 	hold->hand_most = tension * exp(-low * hold->turns * 2 * RN_PI);
 }
 
 static void fill_holds(const rn_network *net, rn_case_result *answer)
 {
-	for (int i = 0; i < answer->span_count; i++) {
-		const rn_span_result *span = &answer->spans[i];
-		if (span->member.kind != RN_LINE)
-			continue;
-		const rn_line *line = &net->model->lines[span->member.index];
-		int station = line->first_station + span->index;
-		if (net->model->stations[station].kind == RN_HOLD)
-			fill_hold(net, station, span->tension, answer);
-		if (net->model->stations[station + 1].kind == RN_HOLD)
-			fill_hold(net, station + 1, span->tension, answer);
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		const rn_span *span = &net->spans[rope->first_span];
+		double tension = rope->taut ? rope->tension : 0;
+		fill_hold(net, rope, rope->first_stop, tension * span[0].share, answer);
+		fill_hold(net, rope, rope->first_stop + rope->stop_count - 1,
+		          tension * span[rope->span_count - 1].share, answer);
 	}
 }
 

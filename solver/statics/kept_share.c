@@ -115,7 +115,7 @@ static void share_on_curves(rn_settler *s, rn_keeper *k)
 			rope->taut = rope->tension != 0;
 			k->scratch[r] = rope->stiffness;
 		}
-		if (!rn_network_follow_curves(&s->net))
+		if (!rn_network_take_secants(&s->net))
 			return;
 		/* half the way, in logarithms: the whole way goes to and fro round the bend of a curve */
 		for (int r = 0; r < s->net.rope_count; r++)

@@ -92,6 +92,11 @@ double rn_settler_tolerance(const rn_settler *s)
 		if (!rope->pulled)
 			rounding = fmax(rounding, rope->stiffness_used / rope->length0);
 	}
+	for (int b = 0; b < s->net.bending_count; b++) {
+		const rn_bending *wood = &s->net.bendings[b];
+		for (int k = 0; k < 4 * wood->node_count * wood->node_count; k++)
+			rounding = fmax(rounding, fabs(wood->stiffness[k]));
+	}
 	rounding *= 8 * DBL_EPSILON * 2 * s->net.size;
 	return fmax(1e-10 * s->net.load_scale, rounding);
 }

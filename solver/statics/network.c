@@ -258,20 +258,27 @@ static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 		rope->runs = true;
 }
 
-/* The pull behind a bollard holds more in the rope before it while rope runs out over the turns,
- * and less while it is hauled in over them. */
+bool rn_network_hauls(const rn_network *net, const rn_rope *rope, int stop)
+{
+	const rn_stop *first = &net->stops[rope->first_stop], *last = first + rope->stop_count - 1;
+	const rn_stop *end = &net->stops[stop];
+	int run = rn_case_direction(net->model, net->c, first->station, last->station, end->station);
+	return end == last ? run > 0 : run < 0;
+}
+
+/* The pull behind a bollard holds more in the rope before it while rope runs out over the turns. To
+ * haul in, the turns are taken off. */
 static double pull_before_turns(const rn_network *net, const rn_rope *rope, int stop, double pull)
 {
 	const rn_stop *end = &net->stops[stop];
-	if (net->model->nodes[end->node].kind != RN_NODE_BOLLARD || net->c->raising)
+	const rn_stop *first = &net->stops[rope->first_stop], *last = first + rope->stop_count - 1;
+	bool bollard = net->model->nodes[end->node].kind == RN_NODE_BOLLARD;
+	if (!bollard || rn_network_hauls(net, rope, stop) ||
+	    rn_case_direction(net->model, net->c, first->station, last->station, end->station) == 0)
 		return pull;
-	const rn_stop *first = &net->stops[rope->first_stop];
-	const rn_stop *last = first + rope->stop_count - 1;
-	int run = rn_case_direction(net->model, net->c, first->station, last->station, end->station);
-	int out = end == last ? -run : run; /* +1: rope leaves the bollard */
 	double friction = rn_station_contact(net->model, net->values, end->station).friction;
 	double turns = value(net, rn_object_of(RN_NODE, end->node), RN_ATTRIBUTE_TURNS, 0);
-	return pull * exp(out * friction * turns * 2 * RN_PI);
+	return pull * exp(friction * turns * 2 * RN_PI);
 }
 
 static void load_pull(rn_network *net, rn_rope *rope)
@@ -322,7 +329,7 @@ static double mean_tension(const rn_network *net, const rn_rope *rope)
 /* A secant is settled when it moves by less than this part [-]. */
 static const double secant_settled = 1e-12;
 
-bool rn_network_follow_curves(rn_network *net)
+bool rn_network_take_secants(rn_network *net)
 {
 	bool moved = false;
 	for (int r = 0; r < net->rope_count; r++) {
@@ -335,6 +342,35 @@ bool rn_network_follow_curves(rn_network *net)
 		rope->stiffness = rope->stiffness_used = secant;
 	}
 	return moved;
+}
+
+/* On a part of its curve a rope is a plain spring, of another length and stiffness:
+ *     L = L0 (1 + offset + slope T) = L0' + L0 slope T,   L0' = L0 (1 + offset),  EA' = L0'/(L0 slope)
+ */
+static void take_part(const rn_network *net, rn_rope *rope, int index)
+{
+	rn_curve_part part = rn_curve_part_of(net->model, net->values, rope->curve, index);
+	rope->curve_part = index;
+	rope->length0 = rope->length0_made * (1 + part.offset);
+	rope->stiffness = rope->stiffness_used = rope->length0 / (rope->length0_made * part.slope);
+}
+
+bool rn_network_follow_curves(rn_network *net, bool one_step)
+{
+	bool changed = false;
+	for (int r = 0; r < net->rope_count && !(changed && one_step); r++) {
+		rn_rope *rope = &net->ropes[r];
+		if (rope->curve == RN_NONE || rope->pulled)
+			continue;
+		double tension = rope->taut && rope->tension > 0 ? mean_tension(net, rope) : 0;
+		int index = rn_curve_part_at(net->model, net->values, rope->curve, tension).index;
+		if (index == rope->curve_part)
+			continue;
+		int step = index > rope->curve_part ? 1 : -1;
+		take_part(net, rope, one_step ? rope->curve_part + step : index);
+		changed = true;
+	}
+	return changed;
 }
 
 /* Unstretched length: as given, else as drawn less the stretch of its pretension. A length given
@@ -379,8 +415,12 @@ static void load_ropes(rn_network *net)
 		rn_rope_measure(net, rope);
 		rope->drawn = rope->length;
 	}
-	for (int r = 0; r < net->rope_count; r++)
-		load_length(net, &net->ropes[r]);
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		load_length(net, rope);
+		rope->length0_made = rope->length0;
+		rope->curve_part = 0;
+	}
 }
 
 static void load_loads(rn_network *net)

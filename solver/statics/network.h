@@ -55,8 +55,10 @@ typedef struct rn_rope {
 	int first_stop, stop_count, first_span, span_count; /* span_count: of the stops not lifted */
 	double length0;   /* unstretched [m] */
 	double drawn;     /* length as drawn [m] */
-	double stiffness; /* EA [N]; on a curve the secant at its tension */
+	double stiffness; /* EA [N]; on a curve that of its part, with length0 to go with it */
 	int curve;        /* item whose curve it follows, RN_NONE for a plain EA */
+	int curve_part;
+	double length0_made; /* unstretched, before the curve's part shifted it [m] */
 	double stiffness_used; /* softer while a first shape is looked for [N] */
 	bool pulled;      /* held with a given pull instead of a length */
 	bool pull_at_last;
@@ -115,8 +117,16 @@ void rn_network_stiffen(rn_network *network, double most);
 /* Lets the rope run round this part of the tread of every ring and block; bodies keep their size. */
 void rn_network_grow_treads(rn_network *network, double part);
 
-/* Gives every taut rope on a curve the secant stiffness at its mean tension. True if one moved. */
-bool rn_network_follow_curves(rn_network *network);
+/* Puts every rope on the part of its curve that its mean tension lies on; with `one_step` only one
+ * rope, by one part. True if a rope changed its part. */
+bool rn_network_follow_curves(rn_network *network, bool one_step);
+
+/* For ropes whose length as loaded is known: gives every taut one on a curve the secant stiffness at
+ * its mean tension. True if one moved. */
+bool rn_network_take_secants(rn_network *network);
+
+/* Whether rope is hauled in at this end of a rope, which takes the turns off a bollard there. */
+bool rn_network_hauls(const rn_network *network, const rn_rope *rope, int stop);
 
 /* The node, as an object for notes. */
 static inline rn_object rn_stop_object(const rn_network *network, int stop)

@@ -239,8 +239,20 @@ static const double merit_least = 3e-15;
 /* A left-over from which steps no longer gain is good enough when it is below this [-]. */
 static const double merit_enough = 1e-11;
 
+/* Wood is stiff, and what it resists with is its stiffness times a difference of places: the rounding
+ * of a place [-], a few times over, comes back as force. */
+static double wood_noise(const rn_network *net)
+{
+	double stiffest = 0;
+	for (int b = 0; b < net->bending_count; b++)
+		for (int k = 0; k < 4 * net->bendings[b].node_count * net->bendings[b].node_count; k++)
+			stiffest = fmax(stiffest, fabs(net->bendings[b].stiffness[k]));
+	return 8 * DBL_EPSILON * stiffest * net->size / net->load_scale;
+}
+
 rn_ended rn_newton(rn_settler *s)
 {
+	const double enough = fmax(merit_enough, wood_noise(&s->net));
 	double best = HUGE_VAL;
 	int idle = 0;
 	if (!rn_settler_measure(s))
@@ -256,7 +268,7 @@ rn_ended rn_newton(rn_settler *s)
 			return RN_ENDED_STUCK;
 		idle = now < 0.5 * best ? 0 : idle + 1;
 		best = fmin(best, now);
-		if (now <= merit_least || (now <= merit_enough && idle >= 1))
+		if (now <= merit_least || (now <= enough && idle >= 1))
 			return RN_ENDED_WELL;
 		if (idle > 15)
 			return RN_ENDED_STUCK;
@@ -264,7 +276,7 @@ rn_ended rn_newton(rn_settler *s)
 			s->step[i] = -s->residual[i];
 		rn_dense_solve(&s->dense, size, &s->triplets, s->step);
 		if (!advance(s, now))
-			return now <= merit_enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
+			return now <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
 		s->step_count++;
 		if (rn_settler_unwound(s))
 			return RN_ENDED_TURNED;

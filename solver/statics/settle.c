@@ -467,9 +467,9 @@ static rn_status explain_stuck(rn_settler *s)
 	return rn_notes_add(s->notes_arena, s->notes, note);
 }
 
-/* A rope on a curve is settled with its secant stiffness, which is then taken anew at the tension it
- * came to. Each time what is off shrinks by the part of the rope's share that depends on stretch. */
-enum { SECANTS_MOST = 100 };
+/* Ropes on curves change the parts they lie on all at once at first, then one by one, since several that
+ * change together can chase each other for ever. */
+enum { PARTS_AT_ONCE = 15, PARTS_MOST = 200 };
 
 rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 {
@@ -492,10 +492,11 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 	RN_TRY(settle_rounds(s, warm, &ended));
 	if (ended == RN_ENDED_STUCK && has_rings(&s->net))
 		RN_TRY(settle_from_points(s, &ended));
-	for (int i = 0; i < SECANTS_MOST && ended == RN_ENDED_WELL; i++) {
-		if (!rn_network_follow_curves(&s->net))
-			break;
-		RN_TRY(settle_rounds(s, true, &ended));
+	for (int i = 0; ended == RN_ENDED_WELL && rn_network_follow_curves(&s->net, i > PARTS_AT_ONCE); i++) {
+		if (i == PARTS_MOST)
+			ended = RN_ENDED_STUCK;
+		else
+			RN_TRY(settle_rounds(s, true, &ended));
 	}
 	if (ended == RN_ENDED_WELL)
 		RN_TRY(say_sides(s));

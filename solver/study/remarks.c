@@ -106,6 +106,9 @@ static double drop_of(const rn_network *net, const rn_case_result *answer, const
 	return above + hypot(piece[0] - block[0], piece[1] - block[1]) + slack;
 }
 
+/* A piece that settles by more than this part of the drawing has fallen there [-]. */
+static const double sinks_most = 0.25;
+
 static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 {
 	const rn_network *net = &s->net;
@@ -121,6 +124,10 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 			least = fmin(least, drop_of(net, answer, rope, ends[k]));
 		}
 	}
+	/* or it comes to rest, but far below: something that should hold its rope up does not */
+	double sinks = answer->nodes[node].drawn[1] - answer->nodes[node].place[1];
+	if (sinks > sinks_most * net->size)
+		least = least == HUGE_VAL ? sinks : fmax(least, sinks);
 	rn_object piece = rn_object_of(RN_NODE, node);
 	if (net->c->made && lines > 1 && net->c->level != RN_FRICTION_NONE)
 		RN_TRY(say(s, RN_NOTE_TWO_LINES, piece, nothing(), 0));

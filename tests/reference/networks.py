@@ -185,7 +185,7 @@ def main():
     parser.add_argument("--seed", type=int, default=2385)
     parser.add_argument("--still", type=int, default=300)
     parser.add_argument("--running", type=int, default=100)
-    parser.add_argument("--pushing", type=int, default=100)
+    parser.add_argument("--pushing", type=int, default=250)
     parser.add_argument("--curved", type=int, default=100)
     parser.add_argument("--giving", type=int, default=60)
     parser.add_argument("--retold", type=int, default=40)

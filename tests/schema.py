@@ -1,0 +1,213 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Every answer for other programs against its schema, and every CSV against its JSON.
+
+usage: schema.py FUNICLE SOURCE_DIR
+
+Each model of models/ and of the tests is solved and checked in both forms. The JSON must meet the
+schema in doc/; the CSV must have the same values in the same order, digit for digit, by rules that
+are written here a second time. Planted changes must be found.
+"""
+import copy
+import csv
+import glob
+import io
+import json
+import os
+import re
+import subprocess
+import sys
+
+import jsonschema
+
+FOLDERS = ("models", "tests/good", "tests/cases", "tests/kept-cases", "tests/hard", "tests/bad")
+UNITS = ("N", "m", "deg", "Nm", "Pa")
+HEADS = ["case", "kind", "id", "index", "quantity", "unit", "value", "checked"]
+KINDS = {"passes": "bend", "guessed": "guess"}  # the others only lose their s
+ANSWERS = (0, 1, 4, 5)
+
+
+class Digits(str):
+    """A number of a JSON text as it was written."""
+
+
+def parse(text):
+    return json.loads(text, parse_int=Digits, parse_float=Digits)
+
+
+# ---- CSV from JSON ----------------------------------------------------------------------------------
+
+def one_of(key):
+    return KINDS.get(key) or (key[:-1] if key.endswith("s") else key)
+
+
+def cell(value):
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, Digits):
+        return str(value)
+    return "'" + value if value[:1] in tuple("=+-@") else value
+
+
+def split(key, value):
+    """("tension_N", ..) -> ("tension", "N")"""
+    quantity, _, unit = key.rpartition("_")
+    if quantity and unit in UNITS:
+        return quantity, unit
+    return key, "1" if isinstance(value, Digits) else ""
+
+
+def object_rows(thing, kind, case, name, index, listed):
+    """Rows of an object: its own, with what is nested in it where it stands."""
+    fields = dict(thing)
+    first = next(iter(fields), None)
+    if listed and first is not None and type(fields[first]) is str:
+        if kind == "case":
+            case = fields.pop(first)
+        elif not name:
+            name = fields.pop(first)
+    index = fields.pop("index", index)
+    checked = ""
+    if "not_checked" in fields and not isinstance(fields["not_checked"], Digits):
+        checked = "yes" if fields["not_checked"] is None else "no"
+    shown = "" if name is None else cell(name)
+    for key, value in fields.items():
+        if isinstance(value, dict):
+            yield from object_rows(value, key, case, name, "", False)
+        elif isinstance(value, list):
+            for position, item in enumerate(value):
+                if isinstance(item, dict):
+                    yield from object_rows(item, one_of(key), case, name, str(position), True)
+                else:
+                    yield [cell(case), one_of(key), shown, str(position), "text", "", cell(item), ""]
+        else:
+            yield [cell(case), kind, shown, str(index), *split(key, value), cell(value), checked]
+
+
+def same_table(text, answer):
+    """None, or the first row that differs."""
+    if not text.endswith("\n") or "\r" in text:
+        return "lines do not end in a line feed"
+    rows = list(csv.reader(io.StringIO(text)))
+    wanted = [HEADS] + list(object_rows(answer, "answer", "", None, "", False))
+    for got, want in zip(rows, wanted):
+        if got != want:
+            return f"{got}, not {want}"
+    return None if len(rows) == len(wanted) else f"{len(rows)} rows, not {len(wanted)}"
+
+
+# ---- planted changes --------------------------------------------------------------------------------
+
+def planted(answer):
+    """(what, changed answer) pairs, none of which the schema may take."""
+    def change(what, act):
+        other = copy.deepcopy(answer)
+        act(other)
+        return what, other
+
+    case = lambda a: a["cases"][0]
+    yield change("a key is missing", lambda a: case(a)["spans"][0].pop("tension_N"))
+    yield change("a key is new", lambda a: case(a)["parts"][0].update(demand_kN=1))
+    yield change("a number is a text", lambda a: case(a)["nodes"][0].update(x_m="4.2"))
+    yield change("a number is null", lambda a: case(a)["anchors"][0].update(force_N=None))
+    yield change("a size is negative", lambda a: case(a)["passes"][0].update(before_N=-1.0))
+    yield change("a direction is not in its range", lambda a: case(a)["spans"][0].update(direction_deg=-180))
+    yield change("an outcome nobody knows", lambda a: case(a).update(outcome="safe"))
+    yield change("a format of its own", lambda a: a.update(format=2))
+    yield change("no list of cases", lambda a: a.pop("cases"))
+    yield change("no worst part said", lambda a: a.pop("worst"))
+    yield change("a factor nobody described", lambda a: case(a)["parts"][0]["factors"].append(0.8))
+
+
+# ---- the run ----------------------------------------------------------------------------------------
+
+class Tester:
+    def __init__(self, program, source):
+        self.program = program
+        self.wrong = self.count = self.rows = 0
+        self.validators = {}
+        for verb, name in (("solve", "result"), ("check", "check")):
+            with open(os.path.join(source, "doc", name + ".schema.json"), encoding="utf-8") as file:
+                schema = json.load(file)
+            jsonschema.Draft202012Validator.check_schema(schema)
+            self.validators[verb] = jsonschema.Draft202012Validator(schema)
+
+    def differs(self, what):
+        self.wrong += 1
+        print("DIFFERS", what)
+
+    def run(self, verb, model, form):
+        done = subprocess.run([self.program, verb, model, "--format", form], capture_output=True,
+                              text=True, encoding="utf-8", timeout=120)
+        return done.returncode, done.stdout, done.stderr
+
+    def holds(self, verb, model):
+        """Both forms of one answer; returns the JSON."""
+        code, text, errors = self.run(verb, model, "json")
+        csv_code, table, _ = self.run(verb, model, "csv")
+        self.count += 1
+        if code != csv_code:
+            self.differs(f"{model}: {verb} ends with {code} as JSON, {csv_code} as CSV")
+        if not text:
+            return code, None, errors
+        answer = json.loads(text)
+        for error in self.validators[verb].iter_errors(answer):
+            self.differs(f"{model}: {verb}: {list(error.absolute_path)}: {error.message}")
+        difference = same_table(table, parse(text))
+        if difference:
+            self.differs(f"{model}: {verb}: CSV has {difference}")
+        self.rows += table.count("\n")
+        return code, answer, errors
+
+    def model(self, path, is_bad):
+        code, answer, _ = self.holds("solve", path)
+        check_code, checked, errors = self.holds("check", path)
+        is_whole = check_code == 0
+        if (code == 3) == is_whole or (answer is None) == is_whole or is_whole == is_bad:
+            self.differs(f"{path}: solve ends with {code}, check with {check_code}")
+        if checked is None or check_code not in (0, 3) or checked["whole"] != is_whole:
+            return self.differs(f"{path}: check does not say whether it is whole")
+        if is_whole and code not in ANSWERS:
+            self.differs(f"{path}: solve ends with {code}")
+        told = re.findall(r"^(?:.*?)(?::(\d+))?: error: (.*)$", errors, re.M)
+        listed = [(str(d["line"] or ""), d["text"]) for d in checked["diagnostics"]]
+        if told != listed:
+            self.differs(f"{path}: standard error says {told}, the answer {listed}")
+
+
+def main():
+    program, source = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+    tester = Tester(program, source)
+    unsound = {"coincident-joined", "tread-too-large"}  # hard models that must be refused
+    for folder in FOLDERS:
+        models = sorted(glob.glob(os.path.join(source, folder, "*.xml")))
+        if not models:
+            tester.differs(f"{folder} has no models")
+        for path in models:
+            with open(path, "rb") as file:
+                is_gear = re.search(rb"^<gear\b", file.read(), re.M)
+            name = os.path.splitext(os.path.basename(path))[0]
+            if not is_gear or folder == "tests/bad":
+                tester.model(path, folder == "tests/bad" or name in unsound)
+
+    _, text, _ = tester.run("solve", os.path.join(source, "models", "fern-house.xml"), "json")
+    _, table, _ = tester.run("solve", os.path.join(source, "models", "fern-house.xml"), "csv")
+    for what, changed in planted(json.loads(text)):
+        tester.count += 1
+        if tester.validators["solve"].is_valid(changed):
+            tester.differs(f"planted and not found: {what}")
+    numbers = list(re.finditer(r",(-?\d+\.\d+)(?=,)", table))
+    for planted_at in (numbers[0], numbers[len(numbers) // 2], numbers[-1]):
+        tester.count += 1
+        at = planted_at.start(1)
+        changed = table[:at] + ("1" if table[at] != "1" else "2") + table[at + 1:]
+        if not same_table(changed, parse(text)):
+            tester.differs(f"planted and not found: another digit in {planted_at.group(1)}")
+    print(f"{tester.count} answers, {tester.rows} rows, {tester.wrong} differ")
+    return 1 if tester.wrong or tester.count < 400 else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

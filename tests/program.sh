@@ -1,11 +1,13 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The program from outside: exit codes, files, pipes.
-#     program.sh PROGRAM SOURCE
+# The program from outside: exit codes, files, pipes, signals, surroundings.
+#     program.sh PROGRAM SOURCE SIGNAL_AT_SYNC
 set -u
 program=$1
 models=$2/models
+signal_at_sync=$3
 work=$(mktemp -d)
+chmod 755 "$work"
 trap 'rm -rf "$work"' EXIT
 failed=0
 count=0
@@ -58,6 +60,13 @@ ends "a verb alone" 2 "$program" solve
 ends "an unknown case" 2 "$program" draw --case nosuch "$models/fern-house.xml"
 says "lowering"
 ends "a model called like an option" 3 "$program" -- --help
+ends "a figure in another form" 2 "$program" draw --format json "$models/fern-house.xml"
+says "a figure is always SVG"
+ends "a case where every one is told" 2 "$program" solve --case raising "$models/fern-house.xml"
+says "--case goes with draw"
+ends "no words, not even a name" 2 /usr/bin/python3 -c '
+import ctypes, sys
+ctypes.CDLL(None).execv(sys.argv[1].encode(), (ctypes.c_char_p * 1)(None))' "$program"
 
 # ---- answers ----
 ends "an answer" 1 "$program" "$models/fern-house.xml"
@@ -81,13 +90,85 @@ says "OVER ITS LIMIT"
 sed '/<sling/d' "$work/none-over.xml" | sed 's/<\/rigging>/<anchor id="b" x="2 m" y="5 m"\/><sling id="t" from="a" to="b"\/><\/rigging>/' >"$work/nothing.xml"
 ends "nothing holds it" 4 "$program" "$work/nothing.xml"
 says "nothing holds the log"
+
+# ---- several cases: the worst counts, the others are still told ----
+cat >"$work/cases.xml" <<'MODEL'
+<rigging xmlns="urn:funicle:rigging" format="1" title="cases of every kind">
+  <gear design-factor="10">
+    <item id="strop" kind="sling" strength="900 kN" stiffness="6000 kN"/>
+    <item id="cord" kind="rope" strength="900 kN" stiffness="6000 kN"/>
+    <item id="ring" kind="ring" tread="44 mm" weight="0.2 kg" working-load="90 kN"
+          friction="0.2" friction-range="0..0.5"/>
+  </gear>
+  <anchor id="c" x="20 m" y="5 m" working-load="9 kN"/>
+  <piece id="log" x="20 m" y="3 m" weight="200 kg"/>
+  <sling id="hang" from="c" to="log" gear="strop" hitch="straight"/>
+  <hand id="arm" x="32 m" y="6 m"/>
+  <anchor id="d" x="30 m" y="6 m" working-load="90 kN"/>
+  <piece id="bag" x="31 m" y="4 m" weight="20 kg"/>
+  <line id="sagging" gear="cord"><tie at="d"/><through at="bag" friction="0"/><hold at="arm" pull="300 N"/></line>
+  <cases made="none"/>
+  <case id="fine" friction="low"/>
+</rigging>
+MODEL
+add() { # file, lines before the end
+	sed '$d' "$1"
+	printf '%s\n</rigging>\n' "$2"
+}
+outcomes() { # what each case came to
+	"$program" --format json "$1" 2>/dev/null | sed -n 's/^ *"outcome": "\(.*\)",$/\1/p' | paste -sd' '
+}
+ends "a case none is over in" 0 "$program" "$work/cases.xml"
+add "$work/cases.xml" '<case id="heavy" friction="low"><set of="log" weight="2000 kg"/></case>' >"$work/cases-1.xml"
+ends "and one that is over" 1 "$program" "$work/cases-1.xml"
+says "OVER ITS LIMIT: anchor c"
+add "$work/cases-1.xml" '<case id="slips" friction="low"><set of="bag" weight="90 kg"/></case>' >"$work/cases-4.xml"
+ends "and one that falls" 4 "$program" "$work/cases-4.xml"
+says "OVER ITS LIMIT: anchor c"
+says "would fall: the pull of 300 N"
+says "(slips)"
+holds "the others are told" "$(outcomes "$work/cases-4.xml")" = "settled settled no-equilibrium"
+# two light rings on one rope, of the kind DEVELOPERS.md calls weak: should this one be found one day,
+# another has to take its place
+add "$work/cases-4.xml" '
+  <anchor id="a0" x="-1.8 m" y="7.4 m" working-load="90 kN"/><anchor id="a1" x="2.6 m" y="8.7 m" working-load="90 kN"/>
+  <hand id="h" x="1 m" y="0 m"/><piece id="p" x="0.5 m" y="1.6 m" weight="200 kg"/>
+  <ring id="r0" x="2.5 m" y="4.6 m" gear="ring"/><ring id="r1" x="2.8 m" y="3.9 m" gear="ring"/>
+  <sling id="s0" from="a0" to="r0" gear="strop" hitch="straight"/>
+  <sling id="s1" from="a1" to="r1" gear="strop" hitch="straight"/>
+  <sling id="x" from="r0" to="r1" gear="strop" hitch="straight"/>
+  <line id="bull" gear="cord"><tie at="p"/><through at="r0"/><through at="r1"/><hold at="h"/></line>
+  <case id="lost" friction="high"><run line="bull" toward="h"/></case>' >"$work/cases-5.xml"
+ends "and one that is not found" 5 "$program" "$work/cases-5.xml"
+says "OVER ITS LIMIT: anchor c"
+says "(slips)"
+holds "the others are told still" "$(outcomes "$work/cases-5.xml" | cut -d' ' -f1-3)" = "settled settled no-equilibrium"
+
+# ---- forms ----
+ends "a check" 0 "$program" check "$models/fern-house.xml"
+says "Will not be checked: anchor top.right"
+ends "a check of what is not whole" 3 sh -c "sed s/weight=/wieght=/ '$work/none-over.xml' | '$program' check -"
+says "did you mean weight?"
+holds "a check says it in standard error alone" ! -s "$work/out"
+ends "the same for other programs" 3 sh -c "sed s/weight=/wieght=/ '$work/none-over.xml' | '$program' check --format json -"
+holds "it stands in both" "$(grep -lF 'did you mean weight?' "$work/out" "$work/err" | wc -l)" -eq 2
+ends "a table" 0 sh -c "sed 's/all rated/=SUM(1,2)/' '$work/none-over.xml' | '$program' --format csv -"
+says ',model,,,title,,"'"'"'=SUM(1,2)",'
+for model in "$models"/*.xml; do
+	grep -q '^<gear' "$model" && continue
+	for verb in solve check draw; do
+		"$program" $verb --units us "$model" 2>/dev/null
+	done | grep -vE '<title|width="[0-9]+mm"|^Fern House|>Case ' |
+		grep -nE '[0-9] ?(kN|N|m|mm|cm|kg|MPa|GPa)([^a-z0-9]|$)' >"$work/metric"
+	holds "$(basename "$model") in feet and pounds: $(head -n 1 "$work/metric")" ! -s "$work/metric"
+done
+
+# ---- files ----
 ends "a model from standard input" 0 sh -c "'$program' - < '$work/none-over.xml'"
 ends "a model from an empty standard input" 3 sh -c "'$program' - < /dev/null"
 ends "json" 0 "$program" --format json "$work/none-over.xml"
 holds "json names its model's digest" "$(sha256sum <"$work/none-over.xml" | cut -c1-64)" = \
 	"$(grep -o '"sha256": *"[0-9a-f]*"' "$work/out" | grep -o '[0-9a-f]\{64\}')"
-
-# ---- files ----
 ends "no such model" 3 "$program" "$work/none.xml"
 ends "a folder for a model" 3 "$program" "$work"
 mkfifo "$work/pipe.xml"
@@ -113,11 +194,93 @@ ends "a store that is a link" 3 "$program" "$work/linked.xml"
 sed 's|<gear|<store href="pipe.xml"/><gear|' "$work/none-over.xml" >"$work/piped.xml"
 ends "a store that is a pipe" 3 "$program" "$work/piped.xml"
 
+ends "over its own model" 6 sh -c "cp '$work/none-over.xml' '$work/own.xml' && '$program' '$work/own.xml' -o '$work/own.xml'"
+says "it is the model itself"
+holds "the model is whole" "$(cmp "$work/none-over.xml" "$work/own.xml" && echo same)" = same
+ends "a file that grows too large" 6 sh -c "ulimit -f 1 && '$program' --format json '$models/fern-house.xml' -o '$work/kept.txt'"
+says "too large"
+holds "the old answer is still whole" "$(cat "$work/kept.txt")" = old
+chmod 640 "$work/kept.txt"
+ends "over an old answer" 0 sh -c "umask 077 && '$program' '$work/none-over.xml' -o '$work/kept.txt'"
+holds "a new one has the mode of the old" "$(stat -c %a "$work/kept.txt")" = 640
+for mask in 077:600 022:644 0777:0; do
+	rm -f "$work/masked.txt"
+	ends "umask $mask" 0 sh -c "umask ${mask%:*} && '$program' '$work/none-over.xml' -o '$work/masked.txt'"
+	holds "its mode" "$(stat -c %a "$work/masked.txt")" = "${mask#*:}"
+done
+
+# a folder nobody may write in does not stop root: then somebody else tries
+somebody=
+[ "$(id -u)" -ne 0 ] || somebody="setpriv --reuid=65534 --regid=65534 --clear-groups"
+mkdir -m 555 "$work/closed"
+chmod 644 "$work/none-over.xml"
+if $somebody "$program" --version >/dev/null 2>&1; then
+	ends "into a folder that is closed" 6 $somebody "$program" "$work/none-over.xml" -o "$work/closed/answer.txt"
+	says "Permission denied"
+	chmod 000 "$work/linked.xml"
+	ends "a model nobody may read" 3 $somebody "$program" "$work/linked.xml"
+fi
+
+# ---- signals: nothing half written is left, and the program ends as one that was stopped ----
+echo old >"$work/cut.txt"
+for signal in 1 15; do
+	ends "signal $signal in the middle of writing" $((128 + signal)) env RN_SIGNAL=$signal \
+		ASAN_OPTIONS=verify_asan_link_order=0 LD_PRELOAD="$signal_at_sync" \
+		"$program" "$work/none-over.xml" -o "$work/cut.txt"
+	holds "the answer before it is whole" "$(cat "$work/cut.txt")" = old
+done
+ends "a hang-up that is ignored" 0 env RN_SIGNAL=1 ASAN_OPTIONS=verify_asan_link_order=0 \
+	sh -c "trap '' HUP; LD_PRELOAD='$signal_at_sync' exec '$program' '$work/none-over.xml' -o '$work/cut.txt'"
+holds "the answer is written" "$(head -c 9 "$work/cut.txt")" = "NONE OVER"
+holds "nothing half written is left" "$(find "$work" -name '*.part' | wc -l)" -eq 0
+
+# ---- closed streams: no file takes their place ----
+ends "closed standard input" 3 sh -c "'$program' - <&-"
+ends "closed standard output" 6 sh -c "'$program' '$work/none-over.xml' >&-"
+ends "closed standard error" 3 sh -c "'$program' '$work/none.xml' 2>&-"
+"$program" "$work/none-over.xml" >"$work/plain.txt"
+ends "all closed" 0 sh -c "'$program' '$work/none-over.xml' -o '$work/closed.txt' <&- >&- 2>&-"
+holds "the same answer" "$(cmp "$work/plain.txt" "$work/closed.txt" && echo same)" = same
+ends "all closed and over" 6 sh -c "'$program' '$work/none-over.xml' -o '$work/no/closed.txt' <&- >&- 2>&-"
+
+# ---- bold: on a terminal that shows it, for who wants it ----
+bold() { # how often, variables...
+	times=$1
+	shift
+	ends "a terminal with $*" 0 env -u NO_COLOR "$@" script -qec "'$program' '$work/none-over.xml'" /dev/null
+	holds "bold for $*" "$(grep -c "$(printf '\033')\[1m" "$work/out")" -eq "$times"
+}
+bold 1 TERM=xterm
+bold 1 TERM=xterm NO_COLOR=
+bold 0 TERM=xterm NO_COLOR=1
+bold 0 TERM=dumb
+bold 0 TERM=
+holds "no bold in a file" "$(grep -c "$(printf '\033')" "$work/plain.txt")" -eq 0
+
 # ---- the same bytes every time, whatever the surroundings ----
 "$program" --format json "$models/fern-house.xml" >"$work/one.json" 2>/dev/null
 (cd / && TZ=Asia/Tokyo LC_ALL=C HOME=/nowhere "$program" --format json "$models/fern-house.xml") >"$work/two.json" 2>/dev/null
 holds "the same answer twice" "$(cmp "$work/one.json" "$work/two.json" && echo same)" = same
 holds "no NaN in it" "$(grep -ciE 'nan|inf\b' "$work/one.json")" -eq 0
+
+large=$(head -c 65536 /dev/zero | tr '\0' x)
+env A="$large" B="$large" C="$large" D="$large" E="$large" F="$large" G="$large" H="$large" \
+	I="$large" J="$large" K="$large" L="$large" M="$large" N="$large" O="$large" P="$large" \
+	"$program" --format json "$models/fern-house.xml" >"$work/two.json" 2>/dev/null
+holds "the same with a MiB of surroundings" "$(cmp "$work/one.json" "$work/two.json" && echo same)" = same
+
+# a locale with a decimal comma, which must be in force for the test to mean something
+mkdir "$work/locales"
+localedef -i de_DE -f UTF-8 "$work/locales/de_DE.UTF-8" 2>/dev/null
+comma="env LOCPATH=$work/locales LC_ALL=de_DE.UTF-8"
+holds "a comma is in force" "$($comma locale decimal_point)" = ,
+for words in "solve" "solve --format json" "solve --format csv" "solve --units us" "check" draw; do
+	# shellcheck disable=SC2086 # words of a command
+	"$program" $words "$models/fern-house.xml" >"$work/one" 2>&1
+	# shellcheck disable=SC2086
+	$comma "$program" $words "$models/fern-house.xml" >"$work/two" 2>&1
+	holds "$words under a decimal comma" "$(cmp "$work/one" "$work/two" && echo same)" = same
+done
 
 echo "$count checks, $failed failed"
 [ "$failed" -eq 0 ]

@@ -308,7 +308,8 @@ static void everything_has_its_name(void **state)
 	                                     "2 m",
 	                                     "pull on an anchor",
 	                                     "one upright plane",
-	                                     "competent person",
+	                                     "knots, hitches",
+	                                     "competent",
 	                                     "SHA-256 00ff",
 	                                     "models/fern-house.xml",
 	                                     NULL};

@@ -98,9 +98,10 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 
 static const char *caution_words(rn_drawing *d)
 {
-	rn_buffer_text(&d->text,
-	               "Steady pull in one upright plane; catch, swing, wind and wood are not "
-	               "looked at.");
+	for (int i = 0; rn_words_sight(i); i++) {
+		rn_buffer_text(&d->text, i > 0 ? " " : "");
+		rn_buffer_text(&d->text, rn_words_sight(i));
+	}
 	for (int i = 0; rn_words_caution(d->model, i); i++) {
 		rn_buffer_char(&d->text, ' ');
 		rn_buffer_text(&d->text, rn_words_caution(d->model, i));

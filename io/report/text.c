@@ -284,6 +284,17 @@ static double bound_of(double left_over)
 	return bound;
 }
 
+/* Even less than is ever printed of a force: it is what keeps the proof open. */
+static void add_left_over(writer *w, double force)
+{
+	if (force >= rn_words_nothing) {
+		rn_words_force(&w->line, force, RN_UP, w->units);
+		return;
+	}
+	rn_words_number(&w->line, force);
+	rn_buffer_text(&w->line, " N");
+}
+
 static void write_open_balance(writer *w)
 {
 	const char *before = "Balance: DOES NOT CLOSE in ";
@@ -294,7 +305,7 @@ static void write_open_balance(writer *w)
 		rn_buffer_text(&w->line, before);
 		add_case(w, c);
 		rn_buffer_text(&w->line, ": ");
-		rn_words_force(&w->line, r->balance.worst, RN_UP, w->units);
+		add_left_over(w, r->balance.worst);
 		rn_buffer_text(&w->line, " is left over at ");
 		add_object(w, rn_object_of(RN_NODE, r->balance.worst_node));
 		before = "; in ";

@@ -57,6 +57,15 @@ static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b,
  * it then stretches by two per cent, and the valley of the energy is wide enough to walk in. */
 static const double soft_stiffness = 50;
 
+/* A prop that is let stretch and shorten so much can snap through to where it was never drawn: with
+ * props the search is for the minimum near the drawing, and softness is for the last digits only [-]. */
+static const double soft_stiffness_props = 1e4;
+
+static double first_softness(const rn_settler *s)
+{
+	return s->net.model->prop_count > 0 ? soft_stiffness_props : soft_stiffness;
+}
+
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
 static const double soft_tolerance = 1e-5;
 
@@ -110,14 +119,15 @@ static rn_ended leap(rn_settler *s)
 static rn_ended stiffen(rn_settler *s)
 {
 	rn_ended ended = RN_ENDED_STUCK;
-	for (double factor = soft_stiffness; factor < 1e18; factor *= 10) {
+	double softest = first_softness(s);
+	for (double factor = softest; factor < 1e18; factor *= 10) {
 		bool softened = soften(s, factor);
 		ended = minimise(s, softened);
 		s->stage_count++;
 		if (ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK)
 			break;
 		/* soft ropes are good to the last digit without it */
-		bool needs_leap = softened || (factor > soft_stiffness && ended == RN_ENDED_WELL);
+		bool needs_leap = softened || (factor > softest && ended == RN_ENDED_WELL);
 		rn_ended leapt = needs_leap ? leap(s) : RN_ENDED_STUCK;
 		if (leapt != RN_ENDED_STUCK)
 			return leapt;
@@ -133,7 +143,7 @@ static rn_ended settle_plain(rn_settler *s, bool warm)
 	rn_ended ended = warm ? leap(s) : RN_ENDED_STUCK;
 	if (ended != RN_ENDED_STUCK)
 		return ended;
-	(void)soften(s, soft_stiffness);
+	(void)soften(s, first_softness(s));
 	if (!warm)
 		rn_start_loose(s);
 	return stiffen(s);

@@ -930,7 +930,7 @@ static rn_model *full_of_guesses(void)
 	int bare = build_node(m, "bare", RN_NODE_RING, 2, 9, 0);
 	int second = build_node(m, "second", RN_NODE_BOLLARD, 8, 1, 0);
 	int limb = build_node(m, "limb", RN_NODE_PIECE, 3, 6, 0);
-	int axis = fern_on_stem(m, "axis", RN_NODE_ANCHOR, stem, 10, RN_BARK_AXIS);
+	int axis = fern_on_stem(m, "axis", RN_NODE_ANCHOR, stem, 10, RN_BARK_UNSAID);
 	add_prop(m, "spar", f.far, limb, 0.2);
 	add_prop(m, "pole", f.post, limb, 0);
 	rn_sling sling = {.id = "cord", .gear = RN_NONE, .connector = RN_NONE};

@@ -254,7 +254,7 @@ static rn_status add_node(builder *b, rn_tree_element *e)
 		.gear = target_of(e, "gear"),
 		.connector = target_of(e, "connector"),
 		.stem = target_of(e, "on"),
-		.bark = (rn_bark)choice_of(e, "side", RN_BARK_UNSAID),
+		.bark = (rn_bark)choice_of(e, "side", rn_tree_value(e, "on") ? RN_BARK_UNSAID : RN_BARK_AXIS),
 		.sling = RN_NONE,
 	};
 	RN_TRY(rn_model_add_node(b->model, &node, &e->index));

@@ -14,13 +14,16 @@
  *   treads   the same round treads, which lie far apart against their size (t > 2 |rho|, no two
  *            bodies near): there the energy is convex near the answer, not everywhere. Sides are
  *            written; drawn up to 0.3 m off.
- *   running  lines with friction have no energy. The answer is isolated; drawn up to 0.3 m off.
+ *   running  lines with friction have no energy, and nothing says that there is one answer. Shapes are
+ *            taken that stand firm without it; drawn up to 0.1 m off.
  *   props    bars that push make the energy fall off somewhere. Only shapes are taken whose curvature
- *            is positive with a margin, and the drawing lies within centimetres, inside that hollow.
+ *            is positive with a margin, and the drawing lies within 2 cm. Where a rope that steadies a
+ *            prop is slack as drawn, the drawing can still lie outside that hollow.
  *
- * What can come back instead is counted: not found (under one in a thousand), another place of rest
- * for treads, friction and props (settled, its balance closed, but elsewhere; under the same share).
- * For points another answer would be wrong. Nothing else may happen.
+ * What can come back instead is counted: not found (under one in a thousand); for treads, friction and
+ * props another place of rest, its balance closed, every rope as long as it was and its tensions in the
+ * ratios of its bends (1 % with friction, else one in a thousand); "would topple" of a prop (counted as
+ * elsewhere). For points another answer is wrong. Nothing else may happen.
  *
  * RN_MANUFACTURED in the environment is the number of networks of each kind.
  */
@@ -49,15 +52,15 @@ typedef enum family { POINTS, TREADS, RUNNING, PROPS, FAMILY_COUNT } family;
 static const char *const family_names[] = {"points", "treads", "running", "props"};
 
 /* How far from the answer a free node is drawn [m]. */
-static const double drawn_off[] = {3, 0.3, 0.3, 0.05};
+static const double drawn_off[] = {3, 0.3, 0.1, 0.02};
 
 /* Largest error of a tension, of the largest one [-]; that of a place, of the drawing. Lengths are
  * handed over rounded, which moves a tension by eps EA at most: ropes are up to 1e6 times as stiff as
  * they are loaded. */
 static const double tension_allowed = 1e-8, place_allowed = 1e-7;
 
-/* Share of draws that need not be found, or may be found elsewhere [-]. */
-static const double lost_allowed = 1e-3;
+/* Share of draws that need not be found; that may be found elsewhere [-]. */
+static const double lost_allowed = 1e-3, elsewhere_allowed[] = {0, 1e-3, 1e-2, 1e-3};
 
 typedef struct rope {
 	rn_object_kind kind; /* RN_SLING, RN_LINE, RN_PROP */
@@ -165,12 +168,11 @@ static double unstretched(const rope *r)
 
 /* ---- drawing ------------------------------------------------------------------------------------- */
 
-static bool apart(const network *n, double place[][2], int count, const double *at, double least)
+static bool apart(double place[][2], int count, const double *at, double least)
 {
 	for (int i = 0; i < count; i++)
 		if (hypot(place[i][0] - at[0], place[i][1] - at[1]) < least)
 			return false;
-	(void)n;
 	return true;
 }
 
@@ -181,7 +183,7 @@ static int add_node(network *n, rn_node_kind kind)
 	do {
 		n->place[i][0] = between(n, -6, 6);
 		n->place[i][1] = between(n, 0, 12);
-	} while (!apart(n, n->place, i, n->place[i], 0.8));
+	} while (!apart(n->place, i, n->place[i], 0.8));
 	return i;
 }
 
@@ -249,9 +251,9 @@ static void add_grip(network *n, rope *r, int k)
 	if (n->family != RUNNING)
 		return;
 	if (chance(n, 0.5))
-		r->exponent[k] = between(n, 0.02, 0.3);
+		r->exponent[k] = between(n, 0.02, 0.15);
 	else
-		r->loss[k] = between(n, 0.01, 0.1);
+		r->loss[k] = between(n, 0.01, 0.05);
 }
 
 static void add_line(network *n)
@@ -437,7 +439,7 @@ static bool draw_elsewhere(network *n)
 		int tries = 0;
 		do
 			displace(n, i);
-		while (!apart(n, n->drawn, i, n->drawn[i], 0.35) && ++tries < 50);
+		while (!apart(n->drawn, i, n->drawn[i], 0.35) && ++tries < 50);
 		if (tries == 50)
 			return false;
 	}
@@ -452,13 +454,14 @@ static bool draw_elsewhere(network *n)
 	return true;
 }
 
-/* Margin of the curvature of a shape with props, and where places are compared [-]. */
-static const double firm_prop = 0.05, firm_place = 1e-3;
+/* Margins of the curvature of shapes that are taken, of those whose places are compared [-]. */
+static const double firm_least[] = {0, 0, 0.2, 0.5}, firm_place = 1e-3;
 
 static network draw(family kind, uint64_t seed)
 {
 	network n;
-	support_random random = support_random_from(seed);
+	/* one stream for all seeds, entered far apart: near ones would run into each other */
+	support_random random = support_random_from(seed * 0xd1342543de82ef95u);
 	bool at_rest;
 	do {
 		n = (network){.random = random, .family = kind};
@@ -469,7 +472,8 @@ static network draw(family kind, uint64_t seed)
 			add_line(&n);
 		at_rest = follow(&n);
 		random = n.random; /* the next try goes on from here */
-	} while (!at_rest || (kind == PROPS && !is_firm(&n, firm_prop)) || !draw_elsewhere(&n));
+		at_rest = at_rest && (firm_least[kind] == 0 || is_firm(&n, firm_least[kind]));
+	} while (!at_rest || !draw_elsewhere(&n));
 	return n;
 }
 
@@ -611,8 +615,9 @@ static bool rope_rests(const rope *r, int index, const rn_case_result *answer)
 		if (k > 0) {
 			double arc = pass->radius * pass->bend;
 			found.bend[k] = pass->bend;
-			if (pass->bend < -1e-9 || fabs(span->tension - before * ratio_at(&found, k)) >
-			                                  1e-9 * fabs(span->tension))
+			double off = span->tension - before * ratio_at(&found, k);
+			bool same_tread = (pass->radius > 0) == (r->radius[k] > 0);
+			if (pass->bend < -1e-9 || !same_tread || fabs(off) > 1e-9 * fabs(span->tension))
 				return false;
 			stretched += arc;
 			sum += arc > 0 && before > 0 ? arc * arc_part(before, span->tension, r->stiffness) : arc;
@@ -649,10 +654,22 @@ static void tell(tally *t, int seed, const char *what, double error)
 	print_error("%s %d: %s (%.2e)\n", family_names[t->family], seed, what, error);
 }
 
+static bool says_topples(const rn_case_result *answer)
+{
+	bool says = false;
+	for (int i = 0; i < answer->notes.count; i++)
+		says = says || answer->notes.items[i].kind == RN_NOTE_TOPPLES;
+	return says && answer->outcome == RN_OUTCOME_NO_EQUILIBRIUM;
+}
+
 static void compare(tally *t, const network *n, int seed, const rn_case_result *answer)
 {
 	if (answer->outcome == RN_OUTCOME_NOT_FOUND) {
 		t->lost++;
+		return;
+	}
+	if (t->family == PROPS && says_topples(answer)) {
+		t->elsewhere++;
 		return;
 	}
 	if (answer->outcome != RN_OUTCOME_SETTLED) {
@@ -731,7 +748,7 @@ static void try_family(family kind)
 	print_tally(&t);
 	assert_int_equal(t.wrong, 0);
 	assert_true(t.lost <= lost_allowed * t.count);
-	assert_true(t.elsewhere <= lost_allowed * t.count);
+	assert_true(t.elsewhere <= elsewhere_allowed[kind] * t.count);
 }
 
 static void test_points(void **state)

@@ -311,7 +311,15 @@ static void check_run_twice(checker *c, rn_tree_element *e)
 
 enum { PATH_MOST = 100 };
 
-/* "section2" of a stem, the name of a node a line comes to; NULL if there is no such member. */
+static rn_tree_element *end_to(rn_tree_element *end, const char *id)
+{
+	while (end && (!rn_tree_value(end, "to") || strcmp(rn_tree_value(end, "to"), id) != 0))
+		end = end->next;
+	return end;
+}
+
+/* "section2" of a stem, the name of a node a line comes to or a sling's end holds; NULL if there is no
+ * such member. */
 static rn_tree_element *member_named(const rn_tree_element *owner, const char *name)
 {
 	static const char section[] = "section";
@@ -322,6 +330,8 @@ static rn_tree_element *member_named(const rn_tree_element *owner, const char *n
 			member = member->next;
 		return member;
 	}
+	if (owner->element == RN_ELEMENT_SLING)
+		return end_to(member, name);
 	if (owner->element != RN_ELEMENT_STEM || strncmp(name, section, prefix) != 0)
 		return NULL;
 	char *end;
@@ -358,7 +368,7 @@ static void tell_no_path(checker *c, const rn_tree_element *e, const rn_tree_att
 	if (near.best)
 		rn_buffer_format(text, "; did you mean %s?", near.best);
 	else
-		rn_buffer_text(text, "; a station is called line.node, a section stem.section2");
+		rn_buffer_text(text, "; a station is called line.node, a section stem.section2, a sling's end sling.node");
 	rn_findings_end(c->findings);
 }
 

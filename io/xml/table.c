@@ -303,7 +303,7 @@ static const rn_attribute_row attributes[] = {
 	{E(FORCE), "toward", .kind = RN_VALUE_DIRECTION, .number = RN_ATTRIBUTE_TOWARD,
 	 .measure = RN_MEASURE_ANGLE, .required = true, .help = "which way it pushes"},
 	{E(SET), "of", PLAIN(PATH), .required = true,
-	 .help = "the object; a station is line.node, a section stem.section2"},
+	 .help = "the object; a station is line.node, a section stem.section2, a sling's end sling.node"},
 #define X(attribute, word, unit, meaning)                                                          \
 	{E(SET), word, .kind = RN_VALUE_SETTING, .measure = (rn_measure)RN_QUANTITY_##unit,        \
 	 .number = RN_ATTRIBUTE_##attribute, .help = meaning},

@@ -100,6 +100,12 @@ static void form_names(rn_buffer *out, rn_element element, int form)
 			rn_buffer_format(out, "%s`%s`", between, row->name);
 			between = " and ";
 		}
+	/* a form that no attribute tells is told by what it holds */
+	for (int i = 0; i < RN_ELEMENT_COUNT && !*between; i++) {
+		const rn_element_row *child = rn_table_element((rn_element)i);
+		if (rn_table_holds(element, (rn_element)i) && child->form == form)
+			rn_buffer_format(out, "two `<%s>`", child->name);
+	}
 }
 
 static void need(rn_buffer *out, rn_element element, const rn_attribute_row *row)

@@ -1192,6 +1192,29 @@ static void csv_cells_are_harmless(void **state)
 	rn_buffer_release(&out);
 }
 
+/* Turns that are off before anything is solved are those the solver takes off. */
+static void expect_turns(const rn_result *result, int c)
+{
+	const rn_model *m = result->model;
+	const rn_case_result *answer = &result->cases[c];
+	for (int i = 0; i < answer->hold_count; i++) {
+		const rn_hold_result *hold = &answer->holds[i];
+		rn_object node = rn_object_of(RN_NODE, hold->node);
+		int turns = rn_model_find_number(m, node, RN_ATTRIBUTE_TURNS);
+		rn_reach reach = {RN_NONE, RN_NONE};
+		while (rn_runs_next(m, hold->line, &reach)) {
+			if (reach.first != hold->station && reach.last != hold->station)
+				continue;
+			int way = rn_runs_direction(m, &m->cases[answer->case_index], &reach,
+			                            hold->station);
+			bool off = rn_runs_end(&reach, way) == hold->station &&
+			           rn_runs_without_turns(m, hold->station);
+			if (turns != RN_NONE && m->numbers[turns].value > 0)
+				assert_int_equal(hold->turns > 0, !off);
+		}
+	}
+}
+
 /* Ratings are listed before anything is solved; whatever the solver makes of them later, the parts and
  * what they are rated for are the same, and so are the reasons that do not come from solving. */
 static void expect_ratings(const rn_result *result)
@@ -1256,6 +1279,8 @@ static void check_knows_what_solve_does(void **state)
 		rn_result *result = NULL;
 		assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
 		expect_ratings(result);
+		for (int c = 0; c < result->case_count; c++)
+			expect_turns(result, c);
 		runs += expect_runs(document->model);
 		rn_result_destroy(result);
 		rn_document_destroy(document);
@@ -1274,7 +1299,7 @@ static void check_reads_back(void **state)
 		"Working load 12.0 kN.",
 		"log: piece, 320 kg (3.14 kN), 0.600 m right, 7.00 m up.",
 		"Case lowering (made, low friction): bull runs toward log.",
-		"Case raising (made, high friction, turns off): bull runs toward post.",
+		"Case raising (made, high friction): bull runs toward post (turns off).",
 		"weight of log 400 kg (3.93 kN)",
 		"Will not be checked: anchor top.right, anchor back.right, anchor long.left (no rating).",
 		"Guessed: stiffness of bull16",

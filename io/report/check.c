@@ -435,13 +435,14 @@ static void say_connectors(reading *r)
 
 static void say_toward(reading *r, const rn_reach *reach, int direction)
 {
-	const rn_station *s = r->model->stations;
-	if (direction == 0) {
+	int end = rn_runs_end(reach, direction);
+	if (end == RN_NONE) {
 		say(r, " does not run");
 		return;
 	}
 	say(r, " runs toward ");
-	say_node(r, s[direction > 0 ? reach->last : reach->first].node);
+	say_node(r, r->model->stations[end].node);
+	say(r, rn_runs_without_turns(r->model, end) ? " (turns off)" : "");
 }
 
 /* One way for the whole reach, or each through's own. */
@@ -529,7 +530,7 @@ static void say_cases(reading *r)
 		say(r, " (");
 		say(r, c->made ? "made, " : "");
 		say(r, levels[c->level]);
-		say(r, c->raising ? ", turns off)" : ")");
+		say(r, ")");
 		for (int line = 0; line < r->model->line_count; line++) {
 			rn_reach reach = {RN_NONE, RN_NONE};
 			while (c->level != RN_FRICTION_NONE && rn_runs_next(r->model, line, &reach))

@@ -125,13 +125,12 @@ static void tell_rating(rn_teller *t, const rn_rating *r)
 static void tell_run(rn_teller *t, const rn_case *c, int line, const rn_reach *reach, int station)
 {
 	const rn_station *s = t->model->stations;
-	int direction = rn_runs_direction(t->model, c, reach, station);
+	int end = rn_runs_end(reach, rn_runs_direction(t->model, c, reach, station));
 	rn_tell_open(t, NULL);
 	rn_tell_object(t, "line", rn_object_of(RN_LINE, line));
 	rn_tell_node(t, "over", s[station].node);
-	rn_tell_node(t, "toward", direction == 0  ? RN_NONE
-	                          : direction > 0 ? s[reach->last].node
-	                                          : s[reach->first].node);
+	rn_tell_node(t, "toward", end == RN_NONE ? RN_NONE : s[end].node);
+	rn_stream_bool(t->stream, "turns_off", rn_runs_without_turns(t->model, end));
 	rn_tell_close(t);
 }
 

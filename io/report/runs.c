@@ -46,3 +46,14 @@ int rn_runs_direction(const rn_model *model, const rn_case *c, const rn_reach *r
 	int lowering = (fall > 0) - (fall < 0);
 	return c->raising ? -lowering : lowering;
 }
+
+int rn_runs_end(const rn_reach *reach, int direction)
+{
+	return direction == 0 ? RN_NONE : direction > 0 ? reach->last : reach->first;
+}
+
+bool rn_runs_without_turns(const rn_model *model, int end)
+{
+	return end != RN_NONE && model->stations[end].kind == RN_HOLD &&
+	       model->nodes[model->stations[end].node].kind == RN_NODE_BOLLARD;
+}

@@ -20,4 +20,9 @@ bool rn_runs_next(const rn_model *model, int line, rn_reach *reach);
  * run. The solver's own rule; tests/test_report.c holds the two against each other. */
 int rn_runs_direction(const rn_model *model, const rn_case *c, const rn_reach *reach, int station);
 
+/* The end a reach runs to, RN_NONE when it does not run. */
+int rn_runs_end(const rn_reach *reach, int direction);
+/* Whether a rope that runs to this station is hauled in over a bollard: then its turns are off. */
+bool rn_runs_without_turns(const rn_model *model, int end);
+
 #endif

@@ -497,6 +497,10 @@ def draw_line_between_stems(rng):
     for index, way in ((a, -1), (b, 1)):
         if d.chance(0.4):
             ground_guy(d, index, way)
+    if d.chance(0.4):  # a stiff stay from the foot, which feels how far the foot gives
+        stay = d.sling(on_stem(d, a, d.uniform(0.0, 0.15)), on_stem(d, b, d.uniform(6, 9)),
+                       d.uniform(0.9993, 0.9999))
+        stay.stiffness = 10 ** d.uniform(7, 8)
     if d.chance(0.4):  # a second rope at the height of the first
         twin = on_stem(d, a, d.net.nodes[left].height)
         d.sling(twin, roller, some_length(d))

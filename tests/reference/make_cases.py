@@ -89,6 +89,23 @@ class Case:
     def joint(self, name, x, y, off=(0.0, 0.0)):
         self.node("joint", name, x, y, off=off)
 
+    # props
+    def prop(self, name, heel, head, tension, weight="", newton=0.0, turned=1.0):
+        """A bar of 30 cm from a fixed heel to a free head, which is drawn `turned` deg round the heel
+        and as far from it as the bar is long without load."""
+        stiffness = 12e9 * math.pi / 4 * 0.3 ** 2
+        self.pull_on((heel, head), tension)
+        self.load[head][1] -= newton / 2
+        (x, y), (hx, hy) = self.place[heel], self.place[head]
+        length = math.dist(self.place[heel], self.place[head]) / (1 + tension / stiffness)
+        drawn = ray(math.degrees(math.atan2(hy - y, hx - x)) + turned, length, (x, y))
+        at = next(k for k, row in enumerate(self.body) if f'id="{head}"' in row)
+        self.body[at] = self.body[at].replace(f'x="{hx!r} m" y="{hy!r} m"',
+                                              f'x="{drawn[0]!r} m" y="{drawn[1]!r} m"')
+        words = f' weight="{weight}"' if weight else ""
+        self.body.append(f'<prop id="{name}" from="{heel}" to="{head}" diameter="0.3 m" '
+                         f'stiffness="12 GPa"{words}/>')
+
     # ropes
     def unstretched(self, stations, tension, stiffness):
         length = sum(math.dist(self.place[a], self.place[b])
@@ -1131,9 +1148,46 @@ def branch_redirects():
         c.done()
 
 
+# ---- section 8.2: bars that push ------------------------------------------------------------------
+
+def bar(name, source, heel, head, top, load, weight=0.0):
+    """A bar from `heel` to `head`, held up by a rope from `head` to `top`."""
+    c = Case(name, source)
+    c.anchor("heel", *heel)
+    c.anchor("top", *top)
+    c.piece("head", *head, f"{load!r} N", load)
+    direction = [math.degrees(math.atan2(b[1] - head[1], b[0] - head[0])) for b in (heel, top)]
+    push, pull = two_rays(*direction, (0.0, -load - weight / 2))
+    c.prop("bar", "heel", "head", push, f"{weight!r} N" if weight else "", weight)
+    c.sling("tie", "head", "top", pull)
+    return c
+
+
+def bars():
+    source = "Baker and Haynes, Engineering Statics ch. 3, Cargo Boom"
+    c = bar("BAR-1", source, (0.0, 0.0), (12.855752, 15.320889), (0.0, 18.534827), 24000.0)
+    c.both("tension tie 0", "17.16", "17.15871", "kN")
+    c.both("tension bar 0", "-25.9", "-25.89719", "kN")
+    c.done()
+
+    # the source measures the bar's own weight at its middle; its hinge is pulled, so it points back
+    c = bar("BAR-2", "OpenStax, University Physics vol. 1 m58341", (0.0, 0.0), (4.0, 0.0), (0.0, 3.0),
+            400.0, 600.0)
+    c.both("tension tie 0", "1167", "1166.667", "N")
+    c.expect("tension bar 0", recomputed("-933.3333", "N"))
+    c.both("pull heel", "980", "980.3627", "N")
+    c.both("pull-direction heel", "-162", "-162.18111", "deg")
+    c.done()
+
+    c = bar("BAR-4", "Tayal, Engineering Mechanics Ex. 2.9", (0.0, -0.2), (0.25, 0.0), (0.0, 0.3), 1000.0)
+    c.both("tension tie 0", "781.0", "781.025", "N")
+    c.both("tension bar 0", "-640.3", "-640.3124", "N")
+    c.done()
+
+
 ALL = (redirect_factors, redirect_worked, leg_factors, deflected_lines, raise_and_lower,
        turns_on_bollard, plain_pins, tackle_table, tackle_ratios, tackle_worked, joints,
-       hanging_shapes, funiculars, elastic, frictions, benchmarks, belts, branch_redirects)
+       hanging_shapes, funiculars, elastic, frictions, benchmarks, belts, branch_redirects, bars)
 
 
 def main():

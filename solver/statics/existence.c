@@ -132,25 +132,42 @@ rn_status rn_existence_check(rn_settler *s, bool *holds_out)
 	return status;
 }
 
-rn_status rn_existence_explain(rn_settler *s)
+/* The loaded node that has gone farthest the way its load points: the one that falls. */
+static int falling_node(const rn_settler *s)
 {
-	const rn_network *net = &s->net;
-	int heaviest = 0;
-	double most = -1, pull = 0;
-	for (int i = 0; i < net->model->node_count; i++) {
-		double load = hypot(net->load[2 * i], net->load[2 * i + 1]);
-		if (load > most) {
-			most = load;
-			heaviest = i;
+	int node = 0;
+	double most = -HUGE_VAL;
+	for (int i = 0; i < s->net.model->node_count; i++) {
+		double gone = 0;
+		for (int k = 2 * i; k < 2 * i + 2; k++)
+			gone += s->net.load[k] * (s->net.place[k] - s->place_drawn[k]);
+		if (loaded(&s->net, i) && gone > most) {
+			most = gone;
+			node = i;
 		}
 	}
-	for (int r = 0; r < net->rope_count; r++)
-		pull = fmax(pull, net->ropes[r].pull);
+	return node;
+}
+
+/* The given pull on a rope that comes to the node, or the largest of all. */
+static double pull_on(const rn_network *net, int node)
+{
+	double own = 0, any = 0;
+	for (int r = 0; r < net->rope_count; r++) {
+		any = fmax(any, net->ropes[r].pull);
+		for (int i = 0; i < net->ropes[r].stop_count; i++)
+			if (net->stops[net->ropes[r].first_stop + i].node == node)
+				own = fmax(own, net->ropes[r].pull);
+	}
+	return own > 0 ? own : any;
+}
+
+rn_status rn_existence_explain(rn_settler *s)
+{
+	int node = falling_node(s);
 	rn_object none = rn_object_of(RN_NODE, RN_NONE);
-	return rn_notes_add(s->notes_arena, s->notes,
-	                    (rn_note){.kind = RN_NOTE_HAND_WEAK,
-	                              .a = rn_object_of(RN_NODE, heaviest),
-	                              .b = none,
-	                              .c = none,
-	                              .value = {pull, most}});
+	rn_note note = {.kind = RN_NOTE_HAND_WEAK, .a = rn_object_of(RN_NODE, node), .b = none, .c = none};
+	note.value[0] = pull_on(&s->net, node);
+	note.value[1] = hypot(s->net.load[2 * node], s->net.load[2 * node + 1]);
+	return rn_notes_add(s->notes_arena, s->notes, note);
 }

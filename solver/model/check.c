@@ -4,6 +4,7 @@
  */
 #include <float.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "solver/base/notes.h"
@@ -103,19 +104,40 @@ static rn_status check_numbers(checker *c)
 
 /* ---- names, nodes, stems --------------------------------------------------------------------- */
 
+typedef struct named_object {
+	const char *id;
+	rn_object object;
+	int order;
+} named_object;
+
+static int compare_named(const void *left, const void *right)
+{
+	const named_object *a = left, *b = right;
+	int by_id = strcmp(a->id, b->id);
+	return by_id ? by_id : (a->order > b->order) - (a->order < b->order);
+}
+
+/* All names share one set; of two alike the later one is the finding. */
 static rn_status check_ids(checker *c)
 {
 	static const rn_object_kind kinds[] = {RN_ITEM, RN_STEM, RN_NODE, RN_SLING, RN_LINE, RN_CASE, RN_PROP};
 	const rn_model *m = c->model;
-	const int counts[] = {m->item_count,  m->stem_count, m->node_count,
-	                      m->sling_count, m->line_count, m->case_count, m->prop_count};
+	const int counts[] = {m->item_count,  m->stem_count, m->node_count, m->sling_count,
+	                      m->line_count,  m->case_count, m->prop_count};
+	int all = 0, count = 0;
+	for (size_t k = 0; k < sizeof counts / sizeof *counts; k++)
+		all += counts[k];
+	named_object *names;
+	RN_TAKE(&c->model->memory->arena, names, all + 1);
 	for (size_t k = 0; k < sizeof kinds / sizeof *kinds; k++)
-		for (int i = 0; i < counts[k]; i++) {
+		for (int i = 0; i < counts[k]; i++, count++) {
 			rn_object object = rn_object_of(kinds[k], i);
-			rn_object first = rn_model_object_by_id(m, rn_object_id(m, object));
-			if (first.kind != object.kind || first.index != object.index)
-				RN_TRY(find(c, RN_NOTE_ID_TWICE, object, RN_NONE, RN_NONE));
+			names[count] = (named_object){rn_object_id(m, object), object, count};
 		}
+	qsort(names, (size_t)all, sizeof *names, compare_named);
+	for (int i = 1; i < all; i++)
+		if (strcmp(names[i].id, names[i - 1].id) == 0)
+			RN_TRY(find(c, RN_NOTE_ID_TWICE, names[i].object, RN_NONE, RN_NONE));
 	return RN_OK;
 }
 

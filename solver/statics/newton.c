@@ -255,7 +255,7 @@ rn_ended rn_newton(rn_settler *s)
 	const double enough = fmax(merit_enough, wood_noise(&s->net));
 	double best = HUGE_VAL;
 	int idle = 0;
-	if (!rn_settler_measure(s))
+	if (!rn_settler_measure(s) || number_forces(s) > s->dense.room)
 		return RN_ENDED_STUCK;
 	rn_network_stiffen(&s->net, HUGE_VAL);
 	switch_forces(s);

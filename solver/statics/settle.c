@@ -7,6 +7,12 @@
 #include "solver/base/notes.h"
 #include "solver/statics/geometry.h"
 
+/* Largest system whose places and tensions are solved together as a matter of course [-]; above,
+ * only if rounding of the stiffness leaves the balance short of its tolerance. */
+/* Above this there is no room for a dense one at all: friction is then not found, plain nets are settled
+ * by their band alone. */
+enum { FULL_SYSTEM_MOST = 250, FULL_SYSTEM_ROOM = 1500 };
+
 rn_status rn_snapshot_create(rn_arena *arena, const rn_network *net, rn_snapshot *snapshot)
 {
 	RN_TAKE(arena, snapshot->place, 2 * net->model->node_count + 1);
@@ -34,7 +40,7 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	s.triplets.room = entries;
 	RN_TAKE(arena, s.triplets.items, entries + 1);
 	RN_TRY(rn_band_create(arena, s.net.unknown_count, s.net.half_band, &s.band));
-	RN_TRY(rn_dense_create(arena, full, &s.dense));
+	RN_TRY(rn_dense_create(arena, full <= FULL_SYSTEM_ROOM ? full : 0, &s.dense));
 	RN_TAKE(arena, s.residual, full + 1);
 	RN_TAKE(arena, s.step, full + 1);
 	RN_TRY(rn_snapshot_create(arena, &s.net, &s.step_kept));
@@ -69,9 +75,6 @@ static double first_softness(const rn_settler *s)
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
 static const double soft_tolerance = 1e-5;
 
-/* Largest system whose places and tensions are solved together as a matter of course [-]; above,
- * only if rounding of the stiffness leaves the balance short of its tolerance. */
-enum { FULL_SYSTEM_MOST = 250 };
 
 /* True if some rope is softer now than it is. */
 static bool soften(rn_settler *s, double factor)

@@ -1,29 +1,32 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  *
- * Manufactured answers. A shape and all its tensions are drawn at random first; unstretched lengths,
- * loads and the ratios of friction are then what they must be for it to be at rest. The solver gets
- * these, with every free node drawn somewhere else, and must return the shape and the tensions.
+ * Manufactured answers. A shape and all its tensions are drawn at random first; unstretched
+ * lengths, loads and the ratios of friction are then what they must be for it to be at rest. The
+ * solver gets these, with every free node drawn somewhere else, and must return the shape and the
+ * tensions.
  *
  * Why that is the answer, and not one of several:
  *
- *   points   every rope a chain of straight spans between points: the energy is convex, so a place of
- *            rest is its least value, and every tension, the slope of a convex energy in a length, is
- *            the same at all places where it is least. Places are compared only where the curvature
- *            of the energy (own sum, factored here) is positive with a margin: a slack or collinear
- *            part may leave a node free. Drawn up to 3 m off.
+ *   points   every rope a chain of straight spans between points: the energy is convex, so a
+ *            place of rest is its least value, and every tension, the slope of a convex energy in
+ *            a length, is the same at all places where it is least. Places are compared only
+ *            where the curvature of the energy (own sum, factored here) is positive with a
+ *            margin: a slack or collinear part may leave a node free. Drawn up to 3 m off.
  *   treads   the same round treads, which lie far apart against their size (t > 2 |rho|, no two
  *            bodies near): there the energy is convex near the answer, not everywhere. Sides are
  *            written; drawn up to 0.3 m off.
- *   running  lines with friction have no energy, and nothing says that there is one answer. Shapes are
- *            taken that stand firm without it; drawn up to 0.1 m off.
- *   props    bars that push make the energy fall off somewhere. Only shapes are taken whose curvature
- *            is positive with a margin, and the drawing lies within 1 cm. Where a rope that steadies a
- *            prop is slack as drawn, the drawing can still lie outside that hollow.
+ *   running  lines with friction have no energy, and nothing says that there is one answer.
+ *            Shapes are taken that stand firm without it; drawn up to 0.1 m off.
+ *   props    bars that push make the energy fall off somewhere. Only shapes are taken whose
+ *            curvature is positive with a margin, and the drawing lies within 1 cm. Where a rope
+ *            that steadies a prop is slack as drawn, the drawing can still lie outside that
+ *            hollow.
  *
- * What can come back instead is counted: not found (under one in a thousand); for treads, friction and
- * props another place of rest, its balance closed, every rope as long as it was and its tensions in the
- * ratios of its bends (1 % with friction, else one in a thousand); "would topple" of a prop (counted as
- * elsewhere). For points another answer is wrong. Nothing else may happen.
+ * What can come back instead is counted: not found (under one in a thousand); for treads,
+ * friction and props another place of rest, its balance closed, every rope as long as it was and
+ * its tensions in the ratios of its bends (two in a thousand with friction, else one); "would
+ * topple" of a prop (counted as elsewhere). For points another answer is wrong. Nothing else may
+ * happen.
  *
  * RN_MANUFACTURED in the environment is the number of networks of each kind.
  */
@@ -55,12 +58,12 @@ static const char *const family_names[] = {"points", "treads", "running", "props
 static const double drawn_off[] = {3, 0.3, 0.1, 0.01};
 
 /* Largest error of a tension, of the largest one [-]; that of a place, of the drawing. Lengths are
- * handed over rounded, which moves a tension by eps EA at most: ropes are up to 1e6 times as stiff as
- * they are loaded. */
+ * handed over rounded, which moves a tension by eps EA at most: ropes are up to 1e6 times as stiff
+ * as they are loaded. */
 static const double tension_allowed = 1e-8, place_allowed = 1e-7;
 
 /* Share of draws that need not be found; that may be found elsewhere [-]. */
-static const double lost_allowed = 1e-3, elsewhere_allowed[] = {0, 1e-3, 1e-2, 1e-3};
+static const double lost_allowed = 1e-3, elsewhere_allowed[] = {0, 1e-3, 2e-3, 1e-3};
 
 typedef struct rope {
 	rn_object_kind kind; /* RN_SLING, RN_LINE, RN_PROP */
@@ -99,7 +102,7 @@ static int below(network *n, int count)
 	return support_random_below(&n->random, count);
 }
 
-/* ---- geometry, written anew ---------------------------------------------------------------------- */
+/* ---- geometry, written anew --------------------------------------------- */
 
 /* Tangents and bends at the given places; false where a span has none. */
 static bool lay(rope *r, double place[][2])
@@ -139,8 +142,8 @@ static void share_out(rope *r)
 		r->share[k] = r->share[k - 1] * ratio_at(r, k);
 }
 
-/* Unstretched part of an arc over its length, the tension rising evenly in its logarithm; by Gauss and
- * Legendre's five points. */
+/* Unstretched part of an arc over its length, the tension rising evenly in its logarithm; by Gauss
+ * and Legendre's five points. */
 static double arc_part(double before, double after, double stiffness)
 {
 	static const double at[] = {0, 0.538469310105683091, 0.906179845938663993};
@@ -166,7 +169,7 @@ static double unstretched(const rope *r)
 	return sum;
 }
 
-/* ---- drawing ------------------------------------------------------------------------------------- */
+/* ---- drawing --------------------------------------------- */
 
 static bool apart(double place[][2], int count, const double *at, double least)
 {
@@ -299,7 +302,7 @@ static bool is_clear(const rope *r)
 	return true;
 }
 
-/* ---- what follows from shape and tensions -------------------------------------------------------- */
+/* ---- what follows from shape and tensions --------------------------------------------- */
 
 static void pull_on(network *n, int node, double x, double y)
 {
@@ -349,7 +352,7 @@ static bool follow(network *n)
 	return true;
 }
 
-/* ---- curvature of the energy --------------------------------------------------------------------- */
+/* ---- curvature of the energy --------------------------------------------- */
 
 enum { WIDTH = 2 * NODES };
 
@@ -405,7 +408,7 @@ static bool is_firm(const network *n, double part)
 	return true;
 }
 
-/* ---- the drawing that the solver gets ------------------------------------------------------------ */
+/* ---- the drawing that the solver gets --------------------------------------------- */
 
 /* The prop of which a node is the head, if any: its length is that of its drawing. */
 static const rope *prop_under(const network *n, int node)
@@ -477,7 +480,7 @@ static network draw(family kind, uint64_t seed)
 	return n;
 }
 
-/* ---- the model ----------------------------------------------------------------------------------- */
+/* ---- the model --------------------------------------------- */
 
 static void build_prop(rn_model *m, const rope *r, const char *id)
 {
@@ -564,7 +567,7 @@ static rn_model *model_of(const network *n)
 	return m;
 }
 
-/* ---- comparing ----------------------------------------------------------------------------------- */
+/* ---- comparing --------------------------------------------- */
 
 typedef struct tally {
 	family family;
@@ -599,7 +602,7 @@ static double place_error(const network *n, const rn_case_result *answer)
 	return most / n->size;
 }
 
-/* Whether an answer that lies elsewhere is a place of rest too: its ropes as long as they were, their
+/* Whether an answer, wherever it lies, is a place of rest: its ropes as long as they were, their
  * tensions in the ratios of its bends. That its forces balance is tested apart. */
 static bool rope_rests(const rope *r, int index, const rn_case_result *answer)
 {
@@ -770,8 +773,9 @@ static void try_family(family kind)
 		try_one(&t, seed);
 	print_tally(&t);
 	assert_int_equal(t.wrong, 0);
-	assert_true(t.lost <= lost_allowed * t.count);
-	assert_true(t.elsewhere <= elsewhere_allowed[kind] * t.count);
+	/* one is no share of a short run */
+	assert_true(t.lost <= fmax(1, lost_allowed * t.count));
+	assert_true(t.elsewhere <= fmax(kind == POINTS ? 0 : 1, elsewhere_allowed[kind] * t.count));
 }
 
 static void test_points(void **state)

@@ -32,18 +32,6 @@ def least_eigenvalue(energy, x):
     return float(np.min(np.linalg.eigvalsh(energy.all(x)[2]))) * energy.net.size() / energy.unit
 
 
-def balance_on_edge(energy, x):
-    """Newton from the drawing goes to the nearest balance, stable or not: its least eigenvalue, or
-    None if it finds no balance near."""
-    try:
-        found, left = polish(energy, x)
-    except Unsettled:
-        return None
-    near = np.max(np.abs(found - x)) < 0.05 * energy.net.size()
-    balances = left < max(1e-8 * energy.unit, energy.noise(found))
-    return least_eigenvalue(energy, found) if near and balances else None
-
-
 def rest_from(net, side):
     energy = Energy(net)
     across = np.zeros_like(energy.p0)

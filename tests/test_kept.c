@@ -165,13 +165,17 @@ static net_data draw(const rn_model *m, const double *values, const rn_case_resu
 	return n;
 }
 
-/* A shape a picture can be taken of: no rope that misses its ring, no span shorter than `least`. */
+/* A shape a picture can be taken of: no rope that misses its ring, no end drawn up to a tread, no span
+ * shorter than `least`. */
 static bool can_be_drawn(const rn_case_result *answer, double least)
 {
 	if (answer->outcome != RN_OUTCOME_SETTLED || net_largest_tension(answer) <= 0)
 		return false;
 	for (int i = 0; i < answer->pass_count; i++)
 		if (answer->passes[i].lifted)
+			return false;
+	for (int i = 0; i < answer->notes.count; i++)
+		if (answer->notes.items[i].kind == RN_NOTE_AT_TREAD)
 			return false;
 	for (int i = 0; i < answer->span_count; i++)
 		if (answer->spans[i].length < least)

@@ -293,26 +293,47 @@ static rn_status say_sides(rn_settler *s)
 /* An end nearer to a tread than this many of its radii has been drawn up to it [-]. */
 static const double at_tread_distance = 1.05;
 
-/* The tread next to the end of a rope becomes a point once the end has reached it. */
-static rn_status look_at_ends(rn_settler *s, bool *changed)
+static double distance_between(const rn_settler *s, int stop, int other)
 {
-	for (int r = 0; r < s->net.rope_count; r++) {
-		rn_rope *rope = &s->net.ropes[r];
-		for (int last = 0; rope->bends && last < 2; last++) {
-			int end = rope->first_stop + (last ? rope->stop_count - 1 : 0);
-			int next = last ? end - 1 : end + 1;
-			rn_stop *p = &s->net.stops[next];
-			double dx = s->net.place[2 * p->node] - s->net.place[2 * s->net.stops[end].node];
-			double dy = s->net.place[2 * p->node + 1] - s->net.place[2 * s->net.stops[end].node + 1];
-			if (p->radius == 0 || hypot(dx, dy) > at_tread_distance * p->radius)
-				continue;
-			*changed = true;
-			p->radius = 0;
-			p->at_tread = true;
-			p->bend = fabs(p->bend);
+	const double *a = &s->net.place[2 * s->net.stops[stop].node];
+	const double *b = &s->net.place[2 * s->net.stops[other].node];
+	return hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/* The tread next to an end of a rope; RN_NONE if there is none. */
+static int next_to_end(const rn_rope *rope, int last, int *end_out)
+{
+	*end_out = rope->first_stop + (last ? rope->stop_count - 1 : 0);
+	return !rope->bends ? RN_NONE : last ? *end_out - 1 : *end_out + 1;
+}
+
+/* The tread next to the end of a rope becomes a point once the end has reached it, and a tread again
+ * if it turns out that the end only came by on the way. */
+static void look_at_ends(rn_settler *s, bool settled, bool *changed)
+{
+	for (int k = 0; k < 2 * s->net.rope_count; k++) {
+		int end, next = next_to_end(&s->net.ropes[k / 2], k % 2, &end);
+		if (next == RN_NONE)
+			continue;
+		rn_stop *p = &s->net.stops[next];
+		bool near = distance_between(s, next, end) <= at_tread_distance * p->tread_radius;
+		if (settled ? !p->at_tread || near : p->radius == 0 || !near)
+			continue;
+		*changed = true;
+		p->at_tread = !settled;
+		p->radius = settled ? p->tread_radius : 0;
+		p->bend = fabs(p->bend);
+	}
+}
+
+static rn_status say_ends(rn_settler *s)
+{
+	for (int k = 0; k < 2 * s->net.rope_count; k++) {
+		const rn_rope *rope = &s->net.ropes[k / 2];
+		int end, next = next_to_end(rope, k % 2, &end);
+		if (next != RN_NONE && s->net.stops[next].at_tread)
 			RN_TRY(say(s, RN_NOTE_AT_TREAD, rope->member, rn_stop_object(&s->net, next),
 			           rn_stop_object(&s->net, end)));
-		}
 	}
 	return RN_OK;
 }
@@ -347,11 +368,6 @@ static rn_ended settle_once(rn_settler *s, bool warm)
 			return ended;
 	}
 	rn_ended ended = settle_plain(s, warm);
-	if (ended == RN_ENDED_WELL && s->net.model->prop_count > 0) {
-		s->toppled = rn_topple_check(s, s->place_drawn);
-		if (s->toppled != RN_NONE)
-			return RN_ENDED_TOPPLED;
-	}
 	if (ended == RN_ENDED_WELL && any_runs(&s->net))
 		ended = bring_friction(s);
 	return ended;
@@ -374,8 +390,8 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		}
 		if (*ended_out == RN_ENDED_WELL)
 			look_at_sides(s, bend_negative, &changed);
-		else
-			RN_TRY(look_at_ends(s, &changed));
+		if (!changed)
+			look_at_ends(s, *ended_out == RN_ENDED_WELL, &changed);
 		if (!changed && *ended_out == RN_ENDED_STUCK && s->net.smoothing == 0) {
 			*ended_out = settle_smoothed(s);
 			changed = *ended_out == RN_ENDED_WELL && any_runs(&s->net);
@@ -484,6 +500,43 @@ static rn_status explain_stuck(rn_settler *s)
  * change together can chase each other for ever. */
 enum { PARTS_AT_ONCE = 15, PARTS_MOST = 200 };
 
+/* Everything that can be tried, and what only shows once it is found. */
+static rn_status find_rest(rn_settler *s, bool warm, rn_ended *ended_out)
+{
+	for (int i = 0; i < s->net.model->node_count; i++)
+		rn_node_drawn(s->net.model, s->net.values, i, &s->place_drawn[2 * i]);
+	if (!warm)
+		rn_topple_nudge(s);
+	RN_TRY(settle_rounds(s, warm, ended_out));
+	if (*ended_out == RN_ENDED_STUCK && has_rings(&s->net))
+		RN_TRY(settle_from_points(s, ended_out));
+	for (int i = 0; *ended_out == RN_ENDED_WELL && rn_network_follow_curves(&s->net, i > PARTS_AT_ONCE);
+	     i++) {
+		if (i == PARTS_MOST)
+			*ended_out = RN_ENDED_STUCK;
+		else
+			RN_TRY(settle_rounds(s, true, ended_out));
+	}
+	if (*ended_out == RN_ENDED_WELL && s->net.model->prop_count > 0) {
+		s->toppled = rn_topple_check(s, s->place_drawn);
+		*ended_out = s->toppled == RN_NONE ? RN_ENDED_WELL : RN_ENDED_TOPPLED;
+	}
+	return RN_OK;
+}
+
+/* What happens instead of coming to rest. */
+static rn_status explain(rn_settler *s, rn_ended ended, rn_outcome *outcome_out)
+{
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	*outcome_out = RN_OUTCOME_NO_EQUILIBRIUM;
+	if (ended == RN_ENDED_FALLING)
+		return rn_existence_explain(s);
+	if (ended == RN_ENDED_TOPPLED)
+		return say(s, RN_NOTE_TOPPLES, s->net.ropes[s->toppled].member, none, none);
+	*outcome_out = RN_OUTCOME_NOT_FOUND;
+	return explain_stuck(s);
+}
+
 rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 {
 	bool holds;
@@ -498,29 +551,9 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 		(void)rn_settler_measure(s);
 		return RN_OK;
 	}
-	for (int i = 0; i < s->net.model->node_count; i++)
-		rn_node_drawn(s->net.model, s->net.values, i, &s->place_drawn[2 * i]);
-	if (!warm)
-		rn_topple_nudge(s);
-	RN_TRY(settle_rounds(s, warm, &ended));
-	if (ended == RN_ENDED_STUCK && has_rings(&s->net))
-		RN_TRY(settle_from_points(s, &ended));
-	for (int i = 0; ended == RN_ENDED_WELL && rn_network_follow_curves(&s->net, i > PARTS_AT_ONCE); i++) {
-		if (i == PARTS_MOST)
-			ended = RN_ENDED_STUCK;
-		else
-			RN_TRY(settle_rounds(s, true, &ended));
-	}
-	if (ended == RN_ENDED_WELL)
-		RN_TRY(say_sides(s));
-	if (ended == RN_ENDED_WELL)
-		return RN_OK;
-	bool stuck = ended != RN_ENDED_FALLING && ended != RN_ENDED_TOPPLED;
-	*outcome_out = stuck ? RN_OUTCOME_NOT_FOUND : RN_OUTCOME_NO_EQUILIBRIUM;
-	if (stuck)
-		return explain_stuck(s);
-	if (ended == RN_ENDED_FALLING)
-		return rn_existence_explain(s);
-	rn_object none = rn_object_of(RN_NODE, RN_NONE);
-	return say(s, RN_NOTE_TOPPLES, s->net.ropes[s->toppled].member, none, none);
+	RN_TRY(find_rest(s, warm, &ended));
+	if (ended != RN_ENDED_WELL)
+		return explain(s, ended, outcome_out);
+	RN_TRY(say_sides(s));
+	return say_ends(s);
 }

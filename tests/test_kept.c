@@ -222,6 +222,15 @@ static rn_result *solve_plain(const rn_model *m)
 	return result;
 }
 
+/* A tread that an end has come inside of is refused in any drawing, so in this one too. */
+static bool is_taken(const settled *s)
+{
+	net_data n = draw(s->model, s->values, &s->result->cases[0]);
+	rn_model *picture = picture_of(&n, 0);
+	rn_model_destroy(picture);
+	return picture != NULL;
+}
+
 /* The next random rigging whose settled shape can be drawn. */
 static settled settle_random(support_random *random, double span_least)
 {
@@ -237,7 +246,7 @@ static settled settle_random(support_random *random, double span_least)
 		s.values = calloc((size_t)s.model->number_count, sizeof *s.values);
 		assert_non_null(s.values);
 		rn_case_values(s.model, &s.model->cases[0], s.values);
-		if (can_be_drawn(&s.result->cases[0], span_least))
+		if (can_be_drawn(&s.result->cases[0], span_least) && is_taken(&s))
 			return s;
 		let_go(&s);
 	}

@@ -222,6 +222,8 @@ static rn_result *solve_plain(const rn_model *m)
 	return result;
 }
 
+static rn_model *picture_of(const net_data *n, double error);
+
 /* A tread that an end has come inside of is refused in any drawing, so in this one too. */
 static bool is_taken(const settled *s)
 {

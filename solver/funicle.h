@@ -456,7 +456,7 @@ typedef struct rn_setting {
 	  "give its stiffness")                                                                    \
 	X(TRAVEL, REMARK, "{a} moves {0:length} to {1:length}, as far as the stretch is known")    \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
-	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; use funicle fall")     \
+	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; a fall is not computed yet") \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
 	X(PICTURE_MOVE, REMARK, "the picture balances if {a} is moved {0:length} {w}")             \
 	X(PICTURE_MOVE_TOO, REMARK, "and {a} {0:length} {w}")                                      \
@@ -592,6 +592,10 @@ rn_status rn_model_check(rn_model *model) RN_MUST_CHECK;
 /* The numbers of one case: model's values, its settings, its friction level. `values` has room for
  * model->number_count. */
 void rn_case_values(const rn_model *, const rn_case *, double *values);
+
+/* +1: the part of a line between stations `first` and `last`, both made fast or held, runs over
+ * `station` toward `last` in this case, -1: toward `first`, 0: it does not run. */
+int rn_case_direction(const rn_model *, const rn_case *, int first, int last, int station);
 
 /* Place of a node as drawn [m], from x and y or from its stem. */
 void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);

@@ -11,7 +11,6 @@
 
 #include <cmocka.h>
 
-#include "solver/model/cases.h"
 #include "tests/fern_house.h"
 #include "tests/support.h"
 

@@ -17,7 +17,7 @@ typedef struct rn_reach {
 bool rn_runs_next(const rn_model *model, int line, rn_reach *reach);
 
 /* +1: the reach runs over `station` toward its last station, -1: toward its first, 0: it does not
- * run. The solver's own rule; tests/test_report.c holds the two against each other. */
+ * run. */
 int rn_runs_direction(const rn_model *model, const rn_case *c, const rn_reach *reach, int station);
 
 /* The end a reach runs to, RN_NONE when it does not run. */

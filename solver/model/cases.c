@@ -2,8 +2,6 @@
  *
  * Cases: a copy of the numbers with some replaced, and which way each line runs.
  */
-#include "solver/model/cases.h"
-
 #include <string.h>
 
 #include "solver/model/memory.h"

@@ -4,7 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "solver/model/cases.h"
 #include "solver/model/place.h"
 #include "solver/statics/geometry.h"
 

@@ -4,7 +4,6 @@
 #include <math.h>
 
 #include "solver/base/notes.h"
-#include "solver/model/cases.h"
 
 /* Above this capstan exponent per radian several answers were seen [-]. */
 static const double friction_strong = 0.6;

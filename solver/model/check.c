@@ -63,9 +63,22 @@ static const struct {
 	{RN_ATTRIBUTE_CONDITION_FACTOR, 0, 1, false},    {RN_ATTRIBUTE_HEIGHT, 0, DBL_MAX, true},
 };
 
+/* No rigging is larger or pulled harder than this, whatever its file says; beyond it products of lengths
+ * and forces would leave what a double holds. [m], [N] */
+static const double length_most = 1e7, force_most = 1e18;
+
+static bool is_sane(rn_attribute attribute, double value)
+{
+	rn_quantity quantity = rn_attribute_quantity(attribute);
+	double most = quantity == RN_QUANTITY_LENGTH  ? length_most
+	              : quantity == RN_QUANTITY_FORCE ? force_most
+	                                              : DBL_MAX;
+	return fabs(value) <= most;
+}
+
 static bool allowed(rn_attribute attribute, double value)
 {
-	if (!isfinite(value))
+	if (!isfinite(value) || !is_sane(attribute, value))
 		return false;
 	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
 		if (ranges[i].attribute == attribute)

@@ -165,6 +165,27 @@ static rn_status settle_or_keep(rn_workspace *w, bool warm)
 	return rn_settle(&w->settler, warm, &w->answer.outcome);
 }
 
+/* Numbers at the very ends of what is allowed can still leave what a double holds. Such an answer is
+ * none: its case is not found, and stands as drawn. */
+static bool is_finite_answer(const rn_workspace *w)
+{
+	const rn_case_result *a = &w->answer;
+	for (int i = 0; i < w->model->node_count; i++)
+		if (!isfinite(a->nodes[i].place[0] + a->nodes[i].place[1] + a->nodes[i].pull[0] + a->nodes[i].pull[1]))
+			return false;
+	for (int i = 0; i < a->span_count; i++)
+		if (!isfinite(a->spans[i].tension + a->spans[i].length + a->spans[i].heading))
+			return false;
+	return true;
+}
+
+static void stand_as_drawn(rn_workspace *w, const rn_case *c, const double *values)
+{
+	rn_network_load(&w->settler.net, c, values);
+	rn_answer_fill(&w->settler, &w->answer);
+	w->answer.outcome = RN_OUTCOME_NOT_FOUND;
+}
+
 static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *values, bool warm)
 {
 	w->answer.notes = (rn_notes){0};
@@ -174,6 +195,8 @@ static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *
 	w->answer.case_index = (int)(c - w->model->cases);
 	RN_TRY(settle_or_keep(w, warm));
 	rn_answer_fill(&w->settler, &w->answer);
+	if (!is_finite_answer(w))
+		stand_as_drawn(w, c, values);
 	clear_ranges(&w->answer);
 	w->answer.balance = (rn_balance){.worst_node = RN_NONE};
 	w->has_last = false;

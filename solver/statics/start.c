@@ -79,10 +79,13 @@ void rn_start_loose(rn_settler *s)
 		return;
 	double least = rn_network_energy(&s->net);
 	rn_settler_keep(s, &s->step_kept);
-	for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+	bool better = false, worse = false;
+	for (size_t i = 0; i < sizeof parts / sizeof *parts && !worse; i++) {
 		bool laid = lay_linear(s, parts[i]);
 		double energy = laid ? rn_network_energy(&s->net) : least;
+		worse = better && energy >= least; /* past the best of them */
 		if (energy < least) {
+			better = true;
 			least = energy;
 			rn_settler_keep(s, &s->step_kept);
 		}

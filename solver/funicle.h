@@ -429,6 +429,7 @@ typedef struct rn_setting {
 	X(NOTHING_HOLDS_ROPE, OUTCOME,                                                             \
 	  "nothing holds the {a}: it would come down until the end of {b} meets {c}")                  \
 	X(HAND_WEAK, OUTCOME, "{a} would fall: the pull of {0:force} cannot carry {1:force}")      \
+	X(FALLS_AWAY, OUTCOME, "nothing was found that holds the {a}: it falls away")               \
 	X(NOT_FOUND, OUTCOME, "no equilibrium was found: {0:force} is left over at {a}")           \
 	X(PICTURE_OFF, OUTCOME,                                                                    \
 	  "the picture is not in equilibrium: {0:force} is left over at {a}")                        \

@@ -77,8 +77,10 @@ static int read_model(run *r)
 {
 	const char *path = r->command.model;
 	const char *why = rn_files_read(path, RN_SCAN_BYTES_MOST, &r->model_bytes);
-	if (why)
-		return complain(path, why) == EXIT_MACHINE ? EXIT_INPUT : EXIT_MACHINE;
+	if (why) { /* a model that cannot be had is no model, and no fault of the machine */
+		complain(path, why);
+		return EXIT_INPUT;
+	}
 	if (rn_buffer_status(&r->model_bytes) != RN_OK)
 		return complain("out of memory", NULL);
 	store_context context = {r};
@@ -134,13 +136,19 @@ static rn_status write_check(run *r)
 	return rn_check_tell(&json.stream, r->document, &options);
 }
 
-/* The case asked for, else the one with the closest part, else the first that did not settle. */
+/* The case asked for, else the one with the closest part, else the first without an answer. */
 static int case_to_draw(const run *r)
 {
 	const rn_model *model = r->document->model;
 	const rn_verdict *verdict = &r->result->verdict;
+	if (!r->command.case_id && verdict->worst_case != RN_NONE)
+		return verdict->worst_case;
+	for (int i = 0; !r->command.case_id && i < r->result->case_count; i++)
+		if (r->result->cases[i].outcome == RN_OUTCOME_NO_EQUILIBRIUM ||
+		    r->result->cases[i].outcome == RN_OUTCOME_NOT_FOUND)
+			return i;
 	if (!r->command.case_id)
-		return verdict->worst_case == RN_NONE ? 0 : verdict->worst_case;
+		return 0;
 	rn_object found = rn_model_object_by_id(model, r->command.case_id);
 	return found.kind == RN_CASE ? found.index : RN_NONE;
 }
@@ -148,7 +156,10 @@ static int case_to_draw(const run *r)
 static int unknown_case(const run *r)
 {
 	const rn_model *model = r->document->model;
-	fprintf(stderr, "funicle: there is no case \"%s\"; the model has", r->command.case_id);
+	rn_buffer name = rn_buffer_make(&r->allocator);
+	rn_words_plain(&name, r->command.case_id);
+	fprintf(stderr, "funicle: there is no case \"%s\"; the model has", name.bytes ? name.bytes : "?");
+	rn_buffer_release(&name);
 	for (int i = 0; i < model->case_count; i++)
 		fprintf(stderr, "%s %s", i ? "," : "", model->cases[i].id);
 	fputc('\n', stderr);

@@ -51,7 +51,7 @@ static const struct {
 	{RN_ATTRIBUTE_WORKING_LOAD, 0, DBL_MAX, false},  {RN_ATTRIBUTE_DESIGN_FACTOR, 1, DBL_MAX, true},
 	{RN_ATTRIBUTE_TREAD, 0, DBL_MAX, true},          {RN_ATTRIBUTE_EYE, 0, DBL_MAX, false},
 	{RN_ATTRIBUTE_LONG, 0, DBL_MAX, false},          {RN_ATTRIBUTE_STIFFNESS, 0, DBL_MAX, false},
-	{RN_ATTRIBUTE_FRICTION, 0, 3, true},             {RN_ATTRIBUTE_EFFICIENCY, 0, 1, false},
+	{RN_ATTRIBUTE_FRICTION, 0, 3, true},             {RN_ATTRIBUTE_EFFICIENCY, 0.01, 1, true},
 	{RN_ATTRIBUTE_TURNS, 0, 20, true},               {RN_ATTRIBUTE_TAIL, 0, 20, true},
 	{RN_ATTRIBUTE_REACH, 0, DBL_MAX, false},         {RN_ATTRIBUTE_LENGTH, 0, DBL_MAX, false},
 	{RN_ATTRIBUTE_SLACK, 0, DBL_MAX, true},          {RN_ATTRIBUTE_PRETENSION, 0, DBL_MAX, true},
@@ -391,6 +391,36 @@ static rn_status settle_side(checker *c, int station)
 
 /* ---- the whole ----------------------------------------------------------------------------- */
 
+static rn_status check_members(checker *c)
+{
+	const rn_model *m = c->model;
+	for (int i = 0; i < m->line_count; i++)
+		RN_TRY(check_line(c, i));
+	for (int i = 0; i < m->leg_count; i++)
+		RN_TRY(check_leg(c, i));
+	for (int i = 0; i < m->prop_count; i++)
+		RN_TRY(check_prop(c, i));
+	return RN_OK;
+}
+
+/* What a case sets must leave a rigging that a file could have drawn. */
+static rn_status check_settings(checker *c)
+{
+	const rn_model *m = c->model;
+	double *values;
+	RN_TAKE(&c->model->memory->arena, values, m->number_count + 1);
+	for (int k = 0; k < m->case_count && m->findings.count == 0; k++) {
+		if (m->cases[k].setting_count == 0)
+			continue;
+		rn_case_values(m, &m->cases[k], values);
+		checker of_case = {c->model, values};
+		for (int i = 0; i < m->stem_count; i++)
+			RN_TRY(check_stem(&of_case, i));
+		RN_TRY(check_members(&of_case));
+	}
+	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
+}
+
 static rn_status check_shape(checker *c)
 {
 	const rn_model *m = c->model;
@@ -403,12 +433,7 @@ static rn_status check_shape(checker *c)
 		RN_TRY(check_node(c, i));
 	if (m->findings.count)
 		return RN_STATUS_INPUT; /* places are needed below */
-	for (int i = 0; i < m->line_count; i++)
-		RN_TRY(check_line(c, i));
-	for (int i = 0; i < m->leg_count; i++)
-		RN_TRY(check_leg(c, i));
-	for (int i = 0; i < m->prop_count; i++)
-		RN_TRY(check_prop(c, i));
+	RN_TRY(check_members(c));
 	if (m->line_count == 0 && m->leg_count == 0 && m->prop_count == 0)
 		RN_TRY(find(c, RN_NOTE_NO_LINE, rn_object_of(RN_RIGGING, 0), RN_NONE, RN_NONE));
 	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
@@ -435,6 +460,7 @@ static rn_status check_all(checker *c)
 		return RN_STATUS_INPUT;
 	RN_TRY(check_shape(c));
 	RN_TRY(check_runs(c));
+	RN_TRY(check_settings(c));
 	for (int i = 0; i < m->station_count; i++)
 		RN_TRY(settle_side(c, i));
 	if (m->findings.count)

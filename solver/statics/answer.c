@@ -111,12 +111,15 @@ static void fill_rope(const rn_network *net, const rn_rope *rope, rn_case_result
 
 /* ---- holds --------------------------------------------------------------------------------- */
 
-static double number_low(const rn_model *m, int index)
+static bool is_set(const rn_network *net, int number)
 {
-	return m->numbers[index].low;
+	for (int i = 0; i < net->c->setting_count; i++)
+		if (net->model->settings[net->c->first_setting + i].number == number)
+			return true;
+	return false;
 }
 
-/* Friction of the post the rope is held on: as low and as high as it may be. */
+/* Friction of the post the rope is held on: as low and as high as it may be, or as the case sets it. */
 static void grip_range(const rn_network *net, int station, double *low, double *high)
 {
 	const rn_model *m = net->model;
@@ -128,8 +131,8 @@ static void grip_range(const rn_network *net, int station, double *low, double *
 		int k = rn_model_find_number(m, holder[i], RN_ATTRIBUTE_FRICTION);
 		if (k == RN_NONE)
 			continue;
-		*low = number_low(m, k);
-		*high = m->numbers[k].high;
+		*low = is_set(net, k) ? net->values[k] : m->numbers[k].low;
+		*high = is_set(net, k) ? net->values[k] : m->numbers[k].high;
 		return;
 	}
 }
@@ -152,6 +155,10 @@ static void fill_hold(const rn_network *net, const rn_rope *rope, int stop, doub
 	                             RN_ATTRIBUTE_TURNS, 0);
 	hold->hand_least = tension * exp(-high * hold->turns * 2 * RN_PI);
 	hold->hand_most = tension * exp(-low * hold->turns * 2 * RN_PI);
+	double pull = rn_model_value(net->model, net->values, rn_object_of(RN_STATION, station),
+	                             RN_ATTRIBUTE_PULL, -1);
+	if (pull >= 0) /* not asked for: given */
+		hold->hand_least = hold->hand_most = pull;
 }
 
 static void fill_holds(const rn_network *net, rn_case_result *answer)

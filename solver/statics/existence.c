@@ -168,6 +168,8 @@ rn_status rn_existence_explain(rn_settler *s)
 	rn_object none = rn_object_of(RN_NODE, RN_NONE);
 	rn_note note = {.kind = RN_NOTE_HAND_WEAK, .a = rn_object_of(RN_NODE, node), .b = none, .c = none};
 	note.value[0] = pull_on(&s->net, node);
+	if (note.value[0] == 0)
+		note.kind = RN_NOTE_FALLS_AWAY;
 	note.value[1] = hypot(s->net.load[2 * node], s->net.load[2 * node + 1]);
 	return rn_notes_add(s->notes_arena, s->notes, note);
 }

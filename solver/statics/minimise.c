@@ -293,6 +293,9 @@ rn_ended rn_minimise(rn_settler *s, double aim, double enough)
 	for (int step = 0; step < s->step_max; step++) {
 		if (s->stop && *s->stop)
 			return RN_ENDED_STOPPED;
+		double band = s->net.half_band + 1.0;
+		if (!rn_settler_spend(s, s->net.unknown_count * (band * band + 100)))
+			return RN_ENDED_STUCK;
 		rn_minimise_assemble(s);
 		double left_over = largest(s->residual, s->net.unknown_count);
 		/* rounding may keep it from falling further */

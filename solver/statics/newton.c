@@ -263,6 +263,8 @@ rn_ended rn_newton(rn_settler *s)
 	for (int step = 0; step < s->step_max; step++) {
 		if (s->stop && *s->stop)
 			return RN_ENDED_STOPPED;
+		if (!rn_settler_spend(s, pow(size, 3)))
+			return RN_ENDED_STUCK;
 		double now = merit(s, size);
 		if (!isfinite(now))
 			return RN_ENDED_STUCK;

@@ -52,6 +52,15 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	return RN_OK;
 }
 
+/* Products a case may cost [-]: a full system of 300 unknowns takes 2.7e7 a step. */
+static const double work_most = 1e9;
+
+bool rn_settler_spend(rn_settler *s, double work)
+{
+	s->work += work;
+	return s->work <= work_most;
+}
+
 static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b, rn_object c)
 {
 	return rn_notes_add(s->notes_arena, s->notes, (rn_note){.kind = kind, .a = a, .b = b, .c = c});
@@ -542,6 +551,7 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 	bool holds;
 	rn_ended ended = RN_ENDED_WELL;
 	s->step_count = s->stage_count = 0;
+	s->work = 0;
 	*outcome_out = RN_OUTCOME_NO_EQUILIBRIUM;
 	RN_TRY(rn_existence_check(s, &holds));
 	if (!holds)

@@ -43,6 +43,7 @@ typedef struct rn_settler {
 	int toppled; /* the prop, a rope of the network */
 	int step_count, stage_count;
 	int step_max;
+	double work; /* spent on this case, counted in products of the linear systems */
 	const volatile int *stop;
 	rn_arena *notes_arena; /* of the answer being made */
 	rn_notes *notes;
@@ -105,6 +106,10 @@ bool rn_settler_unwound(const rn_settler *settler);
 
 /* Whether some bend has changed since by more than one step may. */
 bool rn_settler_swings(const rn_settler *settler, const rn_snapshot *kept);
+
+/* Adds what a step costs; false when the case has had its share. The share is some seconds for the
+ * largest systems, and more steps than any small one needs. */
+bool rn_settler_spend(rn_settler *settler, double work);
 
 /* Left-over that rounding alone can make [N]: 1e-10 of the largest load, or 8 eps EA/L0 (L + |x|)
  * of the stiffest rope, whichever is larger. */

@@ -20,11 +20,16 @@ static void worsen(rn_verdict *v, int exit_class)
 		v->exit_class = exit_class;
 }
 
+static bool has_answer(const rn_case_result *answer)
+{
+	return answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
+}
+
 static double largest_demand(const rn_result *result)
 {
 	double most = 0;
 	for (int c = 0; c < result->case_count; c++)
-		for (int p = 0; p < result->cases[c].part_count; p++)
+		for (int p = 0; has_answer(&result->cases[c]) && p < result->cases[c].part_count; p++)
 			if (result->cases[c].parts[p].demand > most)
 				most = result->cases[c].parts[p].demand;
 	return most;
@@ -40,7 +45,7 @@ static tally tally_part(const rn_result *result, int p, double loaded, rn_verdic
 	tally t = {false, false, false};
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_case_result *answer = &result->cases[c];
-		if (answer->outcome != RN_OUTCOME_SETTLED && answer->outcome != RN_OUTCOME_KEPT)
+		if (!has_answer(answer))
 			continue;
 		const rn_part_result *part = &answer->parts[p];
 		if (part->unchecked != RN_CHECKED) {

@@ -97,20 +97,29 @@ static double largest_change(const rn_case_result *a, const rn_case_result *b, i
  * where a piece comes to, by more than this. */
 static const double stretch_matters = 0.02, travel_matters = 0.05;
 
-/* Every guessed stiffness at one end of its range. False if none is guessed. */
-static bool set_guesses(const rn_model *model, double *values, bool high)
+static bool is_guess(const rn_number *n)
 {
-	bool any = false;
+	return n->origin == RN_GUESSED && n->low != n->high &&
+	       (n->attribute == RN_ATTRIBUTE_STIFFNESS || n->attribute == RN_ATTRIBUTE_MODULUS);
+}
+
+/* How legs share depends on the ratio of their stiffness, so all guesses going up and down together
+ * would show nothing: each in its turn goes to one end while all others go to the other. `turn` counts
+ * from 0: all low, all high, then two for each guess. False when there is no such turn. */
+static bool set_guesses(const rn_model *model, double *values, int turn)
+{
+	int guess = 0, chosen = turn / 2 - 1;
+	bool high = turn % 2;
 	for (int i = 0; i < model->number_count; i++) {
 		const rn_number *n = &model->numbers[i];
-		bool guessed = n->origin == RN_GUESSED && (n->attribute == RN_ATTRIBUTE_STIFFNESS ||
-		                                           n->attribute == RN_ATTRIBUTE_MODULUS);
-		if (!guessed || n->low == n->high)
+		if (!is_guess(n))
 			continue;
-		values[i] = high ? n->high : n->low;
-		any = true;
+		values[i] = (guess == chosen) != high ? n->high : n->low;
+		if (chosen < 0)
+			values[i] = high ? n->high : n->low;
+		guess++;
 	}
-	return any;
+	return guess > 0 && chosen < guess && (chosen < 0 || guess > 1);
 }
 
 static void widen(double value, double range[2])
@@ -187,18 +196,29 @@ static rn_status say_travel(solving *s, const spread *range, rn_case_result *ans
 	return RN_OK;
 }
 
+/* An end of the guess at which nothing is found leaves every load open. */
+static void distrust(const rn_case_result *answer, const spread *range)
+{
+	for (int p = 0; p < answer->part_count; p++)
+		range->demand[2 * p + 1] = fmax(range->demand[2 * p + 1], 2 * answer->parts[p].demand);
+}
+
+/* With more guesses than some fifty the rest keep their middle. */
+enum { TURNS_MOST = 100 };
+
 static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *answer)
 {
 	const rn_case_result *other;
 	spread range;
-	if (!s->options->stretch_check || !set_guesses(s->model, s->values, false))
+	if (!s->options->stretch_check || !set_guesses(s->model, s->values, 0))
 		return RN_OK;
 	RN_TRY(begin_spread(s, answer, &range));
-	for (int high = 0; high < 2; high++) {
-		(void)set_guesses(s->model, s->values, high);
+	for (int turn = 0; turn < TURNS_MOST && set_guesses(s->model, s->values, turn); turn++) {
 		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &other));
-		if (other->outcome == RN_OUTCOME_SETTLED)
+		if (other->outcome == RN_OUTCOME_SETTLED && other->balance.closed)
 			add_to_spread(s, other, &range);
+		else
+			distrust(answer, &range);
 	}
 	rn_case_values(s->model, c, s->values);
 	RN_TRY(mark_stretched(s, &range, answer));

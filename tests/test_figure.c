@@ -124,8 +124,8 @@ static void figure_is_a_document_with_a_description(void **state)
 	xmlNode *root = xmlDocGetRootElement(document);
 	assert_string_equal((const char *)root->name, "svg");
 	expect_attribute(root, "role", "img");
-	expect_attribute(root, "viewBox", "0 0 210 297"); /* the rigging is higher than wide */
-	expect_attribute(root, "width", "210mm");
+	expect_attribute(root, "viewBox", "0 0 297 210"); /* lying, as that shows it larger */
+	expect_attribute(root, "width", "297mm");
 	expect_child(root, "title", "Fern House: one redirect on a long sling, Case raising");
 	expect_child(root, "desc",
 	             "NOT CHECKED: anchor top, anchor far and bollard post (no rating)");
@@ -308,7 +308,7 @@ static void everything_has_its_name(void **state)
 	                                     "2 m",
 	                                     "pull on an anchor",
 	                                     "one upright plane",
-	                                     "knots, hitches",
+	                                     "knots,",
 	                                     "competent",
 	                                     "SHA-256 00ff",
 	                                     "models/fern-house.xml",

@@ -106,6 +106,11 @@ static const char *caution_words(rn_drawing *d)
 		rn_buffer_char(&d->text, ' ');
 		rn_buffer_text(&d->text, rn_words_caution(d->model, i));
 	}
+	if (d->model->guesses.count > 0) {
+		rn_buffer_text(&d->text, " Guessed: ");
+		rn_words_notes(&d->text, d->model, &d->model->guesses, d->units);
+		rn_buffer_char(&d->text, '.');
+	}
 	return keep(d);
 }
 

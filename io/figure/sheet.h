@@ -18,7 +18,7 @@
 
 #include "io/figure/drawing.h"
 
-enum { RN_SHEET_LINES = 6 };
+enum { RN_SHEET_LINES = 14 };
 
 /* A text broken into lines that fit. */
 typedef struct rn_sheet_text {

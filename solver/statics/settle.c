@@ -53,7 +53,7 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 }
 
 /* Products a case may cost [-]: a full system of 300 unknowns takes 2.7e7 a step. */
-static const double work_most = 1e9;
+static const double work_most = 4e8;
 
 bool rn_settler_spend(rn_settler *s, double work)
 {

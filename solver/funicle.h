@@ -471,6 +471,7 @@ typedef struct rn_setting {
 	X(PICTURE_RANGE_OPEN, REMARK,                                                              \
 	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
 	  " equilibrium alone")                                                                    \
+	X(NO_WEIGHT, REMARK, "the weight of {a} is not given")                                     \
 	X(INSIDE_STEM, REMARK, "{a} lies inside the outline of {b}")                               \
 	X(OVER_HALF_TURN, REMARK, "{a}: the bend at {b} passes {0:angle}")                         \
 	/* what was taken for granted */                                                           \
@@ -742,6 +743,7 @@ typedef struct rn_case_result {
 	rn_solve_info info;
 	rn_notes notes;
 	bool falls; /* a piece can fall before its line holds */
+	bool unweighed; /* a piece has no weight in the file: its answer gets no verdict */
 } rn_case_result;
 
 typedef struct rn_verdict {

@@ -142,7 +142,8 @@ static void outcome_words(rn_buffer *buffer, const rn_result *result, const rn_c
 	for (int i = 0; i < c->notes.count; i++) {
 		const rn_note *note = &c->notes.items[i];
 		bool tells = rn_note_severity(note->kind) == RN_OUTCOME ||
-		             (c->falls && note->kind == RN_NOTE_FALLS_FIRST);
+		             (c->falls && note->kind == RN_NOTE_FALLS_FIRST) ||
+		             note->kind == RN_NOTE_NO_WEIGHT;
 		if (!tells)
 			continue;
 		rn_buffer_text(buffer, said ? ", " : "");
@@ -163,7 +164,7 @@ static void outcome_words(rn_buffer *buffer, const rn_result *result, const rn_c
 
 static bool lacks_verdict(const rn_case_result *c)
 {
-	return !rn_verdict_has_answer(c) || c->falls || !c->balance.closed;
+	return !rn_verdict_has_answer(c) || c->falls || c->unweighed || !c->balance.closed;
 }
 
 static bool same_words(const rn_buffer *a, const rn_buffer *b)

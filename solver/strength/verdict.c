@@ -78,7 +78,7 @@ rn_verdict rn_verdict_of(const rn_result *result)
 	v.not_checked = v.not_checked_count > 0;
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_case_result *answer = &result->cases[c];
-		v.not_checked = v.not_checked || answer->falls;
+		v.not_checked = v.not_checked || answer->falls || answer->unweighed;
 		if (answer->outcome == RN_OUTCOME_NO_EQUILIBRIUM)
 			worsen(&v, 4);
 		else if (answer->outcome == RN_OUTCOME_NOT_FOUND || !answer->balance.closed)

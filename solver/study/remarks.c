@@ -128,6 +128,13 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 	if (sinks > sinks_most * net->size)
 		least = least == HUGE_VAL ? sinks : fmax(least, sinks);
 	rn_object piece = rn_object_of(RN_NODE, node);
+	bool end_of_log = false;
+	for (int i = 0; i < net->model->prop_count; i++)
+		end_of_log = end_of_log || net->model->props[i].from == node || net->model->props[i].to == node;
+	if (!end_of_log && rn_model_find_number(net->model, piece, RN_ATTRIBUTE_WEIGHT) == RN_NONE) {
+		answer->unweighed = true;
+		RN_TRY(say(s, RN_NOTE_NO_WEIGHT, piece, nothing(), 0));
+	}
 	if (net->c->made && lines > 1 && net->c->level != RN_FRICTION_NONE)
 		RN_TRY(say(s, RN_NOTE_TWO_LINES, piece, nothing(), 0));
 	if (least == HUGE_VAL || least <= 0)
@@ -139,7 +146,7 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 rn_status rn_remarks_add(rn_settler *s, rn_case_result *answer)
 {
 	const rn_model *m = s->net.model;
-	answer->falls = false;
+	answer->falls = answer->unweighed = false;
 	for (int i = 0; i < m->node_count; i++)
 		if (m->nodes[i].kind == RN_NODE_PIECE)
 			RN_TRY(remark_piece(s, i, answer));

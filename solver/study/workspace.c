@@ -189,7 +189,7 @@ static void stand_as_drawn(rn_workspace *w, const rn_case *c, const double *valu
 static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *values, bool warm)
 {
 	w->answer.notes = (rn_notes){0};
-	w->answer.falls = false;
+	w->answer.falls = w->answer.unweighed = false;
 	w->settler.notes = &w->answer.notes;
 	w->settler.notes_arena = &w->notes;
 	w->answer.case_index = (int)(c - w->model->cases);

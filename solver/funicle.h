@@ -437,7 +437,6 @@ typedef struct rn_setting {
 	  "the picture is not in equilibrium: {0:force} is left over at {a}, and {b} would have to"  \
 	  " be moved {1:length} {w}")                                                               \
 	X(TOPPLES, OUTCOME, "{a} would topple: what holds its head is not enough")                 \
-	X(TACKLE_JAMS, OUTCOME, "no equilibrium was found with this friction; {a} may stick")      \
 	/* what was seen on the way */                                                             \
 	X(BOTH_ENDS_FIXED, REMARK,                                                                 \
 	  "{a}: both ends are fixed here, so it carries only its pretension")                      \
@@ -451,7 +450,6 @@ typedef struct rn_setting {
 	  "{a}: both sides of {b} are possible here; the other one changes a tension by {0:percent}") \
 	X(PUSHES, REMARK, "{a} and {b} press on each other with {0:force}")                        \
 	X(SLACK_LINE, REMARK, "{a} is slack")                                                      \
-	X(NOT_UNIQUE, REMARK, "the place of {a} is not unique: it is free to move a little")       \
 	X(STRETCH_MATTERS, REMARK,                                                                 \
 	  "the answer depends on the stretch of {a}: it carries {0:force} to {1:force}; "          \
 	  "give its stiffness")                                                                    \
@@ -472,8 +470,6 @@ typedef struct rn_setting {
 	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
 	  " equilibrium alone")                                                                    \
 	X(NO_WEIGHT, REMARK, "the weight of {a} is not given")                                     \
-	X(INSIDE_STEM, REMARK, "{a} lies inside the outline of {b}")                               \
-	X(OVER_HALF_TURN, REMARK, "{a}: the bend at {b} passes {0:angle}")                         \
 	/* what was taken for granted */                                                           \
 	X(GUESS_FRICTION, GUESS, "friction of {a}: {0:number} to {1:number} (its kind)")           \
 	X(GUESS_EFFICIENCY, GUESS, "efficiency of {a}: {0:number} to {1:number} (its kind)")       \
@@ -768,15 +764,6 @@ rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result *
 void rn_result_destroy(rn_result *result); /* takes NULL */
 
 /* ---- one case at a time, memory reused ------------------------------------------------------ */
-
-/* Where everything is: node places, and for each station the side and the followed bend. An answer
- * can start from the state another one left. */
-typedef struct rn_state {
-	double *places; /* 2 per node */
-	double *bends;  /* 1 per station of the network */
-	int *sides;
-	bool warm; /* false: start from the drawing */
-} rn_state;
 
 typedef struct rn_workspace rn_workspace;
 

@@ -101,6 +101,15 @@ void rn_bending_load(rn_bending *b, const rn_model *m, const double *values)
 	invert(f, size);
 }
 
+double rn_bending_stiffest(const rn_bending *bendings, int count)
+{
+	double stiffest = 0;
+	for (int b = 0; b < count; b++)
+		for (int k = 0; k < 4 * bendings[b].node_count * bendings[b].node_count; k++)
+			stiffest = fmax(stiffest, fabs(bendings[b].stiffness[k]));
+	return stiffest;
+}
+
 double rn_bending_residual(const rn_bending *b, const double *place, int k)
 {
 	int n = 2 * b->node_count;

@@ -25,6 +25,9 @@ typedef struct rn_bending {
 rn_status rn_bending_create(rn_arena *arena, const rn_model *model, rn_bending **bendings_out,
                             int *count_out) RN_MUST_CHECK;
 
+/* The largest entry of the stiffness of all of them [N/m]: what rounding of places is multiplied by. */
+double rn_bending_stiffest(const rn_bending *bendings, int count);
+
 /* Numbers of one case. */
 void rn_bending_load(rn_bending *bending, const rn_model *model, const double *values);
 

@@ -86,16 +86,11 @@ bool rn_settler_unwound(const rn_settler *s)
 
 double rn_settler_tolerance(const rn_settler *s)
 {
-	double rounding = 0;
+	double rounding = rn_bending_stiffest(s->net.bendings, s->net.bending_count);
 	for (int r = 0; r < s->net.rope_count; r++) {
 		const rn_rope *rope = &s->net.ropes[r];
 		if (!rope->pulled)
 			rounding = fmax(rounding, rope->stiffness_used / rope->length0);
-	}
-	for (int b = 0; b < s->net.bending_count; b++) {
-		const rn_bending *wood = &s->net.bendings[b];
-		for (int k = 0; k < 4 * wood->node_count * wood->node_count; k++)
-			rounding = fmax(rounding, fabs(wood->stiffness[k]));
 	}
 	rounding *= 8 * DBL_EPSILON * 2 * s->net.size;
 	return fmax(1e-10 * s->net.load_scale, rounding);

@@ -243,10 +243,7 @@ static const double merit_enough = 1e-11;
  * of a place [-], a few times over, comes back as force. */
 static double wood_noise(const rn_network *net)
 {
-	double stiffest = 0;
-	for (int b = 0; b < net->bending_count; b++)
-		for (int k = 0; k < 4 * net->bendings[b].node_count * net->bendings[b].node_count; k++)
-			stiffest = fmax(stiffest, fabs(net->bendings[b].stiffness[k]));
+	double stiffest = rn_bending_stiffest(net->bendings, net->bending_count);
 	return 8 * DBL_EPSILON * stiffest * net->size / net->load_scale;
 }
 

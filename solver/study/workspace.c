@@ -80,23 +80,17 @@ static void keep_last(rn_workspace *w)
 /* Free nodes go where the last answer left them, if the ropes can be laid that way. */
 static bool take_last(rn_workspace *w)
 {
-	rn_network *net = &w->settler.net;
+	rn_settler *settler = &w->settler;
+	rn_network *net = &settler->net;
+	rn_settler_keep(settler, &settler->step_kept);
+	rn_settler_return(settler, &w->last);
+	/* what does not move stands where the numbers at hand put it */
 	for (int i = 0; i < net->model->node_count; i++)
-		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
-			net->place[2 * i + k] = w->last.place[2 * i + k];
-	for (int i = 0; i < net->stop_count; i++) {
+		for (int k = 0; k < 2 && net->unknown[i] == RN_NONE; k++)
+			net->place[2 * i + k] = settler->step_kept.place[2 * i + k];
+	for (int i = 0; i < net->stop_count; i++)
 		net->stops[i].side = w->last_sides[i];
-		net->stops[i].bend = w->last.bend[i];
-	}
-	for (int r = 0; r < net->rope_count; r++) {
-		net->ropes[r].taut = w->last.taut[r];
-		net->ropes[r].tension = w->last.tension[r];
-	}
-	for (int i = 0; i < net->contact_count; i++) {
-		net->contacts[i].touching = w->last.push[i] >= 0;
-		net->contacts[i].push = fmax(0, w->last.push[i]);
-	}
-	return rn_settler_measure(&w->settler);
+	return rn_settler_measure(settler);
 }
 
 /* ---- one case ------------------------------------------------------------------------------ */

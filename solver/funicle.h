@@ -103,6 +103,8 @@ rn_options rn_options_default(void);
 	X(STATION, "station")                                                                      \
 	X(PROP, "prop")                                                                            \
 	X(STRETCH, "stretch")                                                                      \
+	X(BEND, "bend")                                                                            \
+	X(CUT, "cut")                                                                              \
 	X(CASE, "case")                                                                            \
 	X(FORCE, "force")
 
@@ -172,7 +174,14 @@ typedef enum rn_quantity {
 	X(COMPRESSION, "compression", STRESS, "green strength of wood along the grain")            \
 	X(MODULUS, "stiffness", STRESS, "modulus of elasticity of green wood")                     \
 	X(LOAD, "load", FORCE, "pull at a point of a curve of load and stretch")                   \
-	X(BY, "by", RATIO, "stretch at that pull, as a part of the length")
+	X(BY, "by", RATIO, "stretch at that pull, as a part of the length")                        \
+	X(OVER, "over", RATIO, "diameter a rope bends round, over its own")                        \
+	X(KEEPS, "keeps", RATIO, "strength left over such a bend")                                 \
+	X(KNOT_FACTOR, "knot-factor", RATIO, "strength left at any knot or splice in it")          \
+	X(CHOKE_FACTOR, "choke-factor", RATIO, "strength left where it is choked, angle apart")    \
+	X(BENDING, "bending", STRESS, "green strength of wood in bending")                         \
+	X(BARK, "bark", LENGTH, "thickness of the bark")                                           \
+	X(AT, "at", LENGTH, "place of a cut, along the piece from its butt")
 
 typedef enum rn_attribute {
 #define X(name, word, quantity, help) RN_ATTRIBUTE_##name,
@@ -184,7 +193,17 @@ typedef enum rn_attribute {
 const char *rn_attribute_word(rn_attribute attribute);
 rn_quantity rn_attribute_quantity(rn_attribute attribute);
 
-typedef enum rn_origin { RN_GIVEN, RN_GUESSED, RN_DEFAULT } rn_origin;
+/* Where a number comes from. LISTED: a published row of a table of the program; ESTIMATED: a row from
+ * memory or for a group of species, never good enough to count as checked; COMPUTED: from other numbers of
+ * the model, and again whenever they change. */
+typedef enum rn_origin {
+	RN_GIVEN,
+	RN_GUESSED,
+	RN_DEFAULT,
+	RN_LISTED,
+	RN_ESTIMATED,
+	RN_COMPUTED
+} rn_origin;
 
 /* One number of the model. Lists of one object are chained through `next`. */
 typedef struct rn_number {
@@ -240,16 +259,45 @@ typedef enum rn_fibre {
 
 typedef enum rn_rope_state { RN_STATE_UNKNOWN, RN_STATE_NEW, RN_STATE_WORKED } rn_rope_state;
 
+/* What a working load on a label holds for. Not said: for a straight pull, so that nothing is taken for
+ * granted. */
+#define RN_LABEL_FOR_LIST(X)                                                                           \
+	X(STRAIGHT, "straight")                                                                    \
+	X(CHOKE, "choke")                                                                          \
+	X(BASKET, "basket")
+
+typedef enum rn_label_for {
+#define X(name, word) RN_LABEL_FOR_##name,
+	RN_LABEL_FOR_LIST(X)
+#undef X
+} rn_label_for;
+
+/* How a sling is made; decides what a choke takes off. */
+#define RN_BODY_LIST(X)                                                                            \
+	X(UNKNOWN, "unknown")                                                                      \
+	X(ROPE, "rope")                                                                            \
+	X(STRAP, "strap")                                                                          \
+	X(ROUND, "round")
+
+typedef enum rn_body {
+#define X(name, word) RN_BODY_##name,
+	RN_BODY_LIST(X)
+#undef X
+} rn_body;
+
 /* A piece of gear. Numbers: STRENGTH WORKING_LOAD DESIGN_FACTOR WEIGHT DIAMETER TREAD EYE LONG
- * STIFFNESS FRICTION EFFICIENCY WET_FACTOR CONDITION_FACTOR. */
+ * STIFFNESS FRICTION EFFICIENCY WET_FACTOR CONDITION_FACTOR KNOT_FACTOR CHOKE_FACTOR. */
 typedef struct rn_item {
 	rn_place place;
 	const char *id;
 	rn_item_kind kind;
 	rn_fibre fibre;
 	rn_rope_state state;
-	const char *serial, *checked_on, *label_for; /* may be NULL */
-	int first_stretch, stretch_count; /* kept by the model */
+	rn_label_for label_for;
+	rn_body body;
+	const char *serial, *checked_on; /* may be NULL */
+	int first_stretch, stretch_count; /* kept by the model, like the next pair */
+	int first_bend, bend_count;
 } rn_item;
 
 /* Whether a stem bends under the pulls on it. Left to the program it does where a rope joins it to
@@ -257,11 +305,12 @@ typedef struct rn_item {
 typedef enum rn_give { RN_GIVE_NO, RN_GIVE_YES, RN_GIVE_AUTO } rn_give;
 
 /* A stem, or with `on` a branch of one added before it. Numbers: X Y, or HEIGHT on the parent; LEAN off
- * plumb, DENSITY MODULUS. */
+ * plumb, DENSITY MODULUS COMPRESSION BENDING BARK DESIGN_FACTOR. */
 typedef struct rn_stem {
 	rn_place place;
 	const char *id;
 	const char *species;              /* may be NULL */
+	const char *strength_like;        /* species whose strength is taken; NULL = its own */
 	int first_section, section_count; /* kept by the model */
 	rn_give give;
 	int on; /* the stem a branch grows from, RN_NONE for a stem with a foot */
@@ -273,6 +322,13 @@ typedef struct rn_stretch {
 	rn_place place;
 	int item;
 } rn_stretch;
+
+/* A point of an item's curve of what is left of its strength over a bend. Numbers: OVER KEEPS. Added in
+ * rising order, right behind their item. */
+typedef struct rn_bend {
+	rn_place place;
+	int item;
+} rn_bend;
 
 /* Numbers: HEIGHT DIAMETER WALL. Sections of a stem are added in order of rising height. */
 typedef struct rn_section {
@@ -320,7 +376,8 @@ typedef struct rn_sling {
 	rn_place place;
 	const char *id;
 	int gear, connector; /* items or RN_NONE */
-	const char *hitch;   /* "straight", "choke", "basket", ...; NULL = not said */
+	const char *hitch;   /* "straight", "choke", "basket", a hitch by name; NULL = not said */
+	const char *knot;    /* at its ends, where it is a rope; NULL = not said */
 	int first_leg, leg_count; /* kept by the model */
 } rn_sling;
 
@@ -328,7 +385,8 @@ typedef struct rn_sling {
 typedef struct rn_leg {
 	rn_place place;
 	int sling;
-	int from, to; /* nodes */
+	int from, to;  /* nodes */
+	int connector; /* at its end: item or RN_NONE */
 } rn_leg;
 
 typedef enum rn_station_kind { RN_TIE, RN_THROUGH, RN_GRIP, RN_HOLD } rn_station_kind;
@@ -353,6 +411,36 @@ typedef struct rn_line {
 	bool wet, worn;
 	int first_station, station_count; /* kept by the model */
 } rn_line;
+
+/* How wet the wood of a piece is. */
+#define RN_MOISTURE_LIST(X)                                                                        \
+	X(MIXED, "mixed")                                                                          \
+	X(HEART, "heart")                                                                          \
+	X(SAP, "sap")                                                                              \
+	X(SOAKED, "soaked")
+
+typedef enum rn_moisture {
+#define X(name, word) RN_MOISTURE_##name,
+	RN_MOISTURE_LIST(X)
+#undef X
+} rn_moisture;
+
+/* The wood of a piece, from which its weight is worked out where none is given. Its numbers, LONG and
+ * DENSITY, are those of the piece. Cuts are added in order from the butt. */
+typedef struct rn_timber {
+	rn_place place;
+	rn_object piece; /* RN_NODE, or RN_PROP when hung at both ends */
+	const char *species; /* may be NULL */
+	rn_moisture moisture;
+	bool barked; /* its bark is off */
+	int first_cut, cut_count; /* kept by the model */
+} rn_timber;
+
+/* How thick a piece is at one place. Numbers: AT DIAMETER. */
+typedef struct rn_cut {
+	rn_place place;
+	int timber;
+} rn_cut;
 
 /* A bar with a hinge at each end, that can push as well as pull; its own weight goes half to each end.
  * A piece hung at butt and tip is one too. Numbers: DIAMETER WALL WEIGHT COMPRESSION MODULUS
@@ -470,6 +558,17 @@ typedef struct rn_setting {
 	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
 	  " equilibrium alone")                                                                    \
 	X(NO_WEIGHT, REMARK, "the weight of {a} is not given")                                     \
+	X(BEND_SHARP, REMARK, "{a} at {b}: bent round {0:number} times its diameter, less than {1:number} ({w})") \
+	X(SLING_SHORT, REMARK,                                                                     \
+	  "{a} is too short to go round {b}: it is {0:length} long and needs {1:length}")          \
+	X(STEM_SLENDER, REMARK, "{a} carries {0:percent} of the push it would buckle at")          \
+	X(STEM_BUCKLES, REMARK, "{a} would buckle: it carries {0:percent} of the push it buckles at") \
+	X(GIVE_BUCKLES, REMARK,                                                                    \
+	  "{a} carries {0:percent} of the push it buckles at: its give is larger than counted")    \
+	X(SPECIES_UNKNOWN, REMARK, "{a}: its species is not in the tables; the nearest name there is {w}") \
+	X(STRENGTH_UNKNOWN, REMARK, "{a}: no strength is known of {w}: strength-like names a species that has one") \
+	X(STRENGTH_ESTIMATED, REMARK, "{a}: the strength of {w} is from memory, an estimate")      \
+	X(WOOD_CHECKED_BY, REMARK, "{a}: wood strength is that of {w}, small clear specimens, mean") \
 	/* what was taken for granted */                                                           \
 	X(GUESS_FRICTION, GUESS, "friction of {a}: {0:number} to {1:number} (its kind)")           \
 	X(GUESS_EFFICIENCY, GUESS, "efficiency of {a}: {0:number} to {1:number} (its kind)")       \
@@ -477,11 +576,18 @@ typedef struct rn_setting {
 	X(GUESS_STIFFNESS_NONE, GUESS, "stiffness of {a}: {0:force} (nothing known)")              \
 	X(GUESS_TREAD, GUESS, "tread of {a}: taken as a point")                                    \
 	X(GUESS_ROPE, GUESS, "diameter of {a}: taken as thin")                                     \
-	X(GUESS_BARK, GUESS, "{a}: on the axis of {b}, side not said")                             \
+	X(GUESS_SIDE, GUESS, "{a}: on the axis of {b}, side not said")                             \
 	X(GUESS_TURNS, GUESS, "turns on {a}: {0:number}")                                          \
 	X(GUESS_MODULUS, GUESS, "stiffness of the wood of {a}: {0:stress}")                        \
 	X(GUESS_DIAMETER, GUESS, "{a}: stiff, as its diameter is not said")                        \
-	X(GUESS_WEIGHT, GUESS, "weight of {a}: none given, taken as nothing")
+	X(GUESS_WEIGHT, GUESS, "weight of {a}: none given, taken as nothing")                      \
+	X(GUESS_KNOT, GUESS, "knot of {a}: not said, the worst of the table")                      \
+	X(GUESS_KNOT_UNLISTED, GUESS, "knot of {a}: \"{w}\" is not in the table, its worst row")   \
+	X(GUESS_HITCH, GUESS, "hitch of {a}: straight")                                            \
+	X(GUESS_BODY, GUESS, "{a}: choked as a rope would be, how it is made is not said")         \
+	X(GUESS_DENSITY, GUESS, "density of {a}: {0:density} ({w})")                               \
+	X(GUESS_BARK, GUESS, "bark of {a}: {0:length} thick ({w})")                                \
+	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})")
 
 typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS } rn_severity;
 
@@ -522,12 +628,16 @@ typedef struct rn_model {
 	rn_station *stations;
 	rn_prop *props;
 	rn_stretch *stretches;
+	rn_bend *bends;
+	rn_timber *timbers;
+	rn_cut *cuts;
 	rn_case *cases;
 	rn_run *runs;
 	rn_force *forces;
 	rn_setting *settings;
 	int number_count, item_count, stem_count, section_count, node_count, sling_count, leg_count,
-		line_count, station_count, prop_count, stretch_count, case_count, run_count, force_count, setting_count;
+		line_count, station_count, prop_count, stretch_count, bend_count, timber_count, cut_count, case_count,
+		run_count, force_count, setting_count;
 	bool made_cases; /* make the cases lowering and raising; default true */
 	bool drawn_under_load; /* a picture of the rig carrying the piece: places are kept, forces
 	                          found; false: drawn taut, the program finds where it settles */
@@ -554,7 +664,10 @@ rn_status rn_model_add_leg(rn_model *, const rn_leg *definition, int *index_out)
 rn_status rn_model_add_line(rn_model *, const rn_line *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_station(rn_model *, const rn_station *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_stretch(rn_model *, const rn_stretch *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_bend(rn_model *, const rn_bend *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_prop(rn_model *, const rn_prop *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_timber(rn_model *, const rn_timber *definition, int *index_out) RN_MUST_CHECK;
+rn_status rn_model_add_cut(rn_model *, const rn_cut *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_case(rn_model *, const rn_case *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_run(rn_model *, int case_index, const rn_run *definition) RN_MUST_CHECK;
 rn_status rn_model_add_force(rn_model *, const rn_force *definition, int *index_out) RN_MUST_CHECK;
@@ -672,9 +785,39 @@ typedef enum rn_governed {
 	RN_BY_NOTHING,
 	RN_BY_WORKING_LOAD,
 	RN_BY_STRENGTH,
-	RN_BY_CRUSHING, /* of a prop: compression strength x section */
-	RN_BY_BUCKLING  /* of a prop: Euler's load */
+	RN_BY_CRUSHING, /* of a prop: compression strength x section; of a stem: its compressed side */
+	RN_BY_BENDING,  /* of a stem: its side in tension, against bending strength */
+	RN_BY_BUCKLING  /* of a prop: Euler's load; of a stem: that of the tapering cantilever */
 } rn_governed;
+
+/* What takes something off a limit, at one place. */
+#define RN_FACTOR_LIST(X)                                                                          \
+	X(KNOT, "knot")                                                                            \
+	X(BEND, "bend")                                                                            \
+	X(CHOKE, "choke")                                                                          \
+	X(CHOKE_ANGLE, "choke angle")                                                              \
+	X(EYE, "eye")                                                                              \
+	X(WET, "wet")                                                                              \
+	X(CONDITION, "condition")                                                                  \
+	X(LEGS, "legs")
+
+typedef enum rn_factor_kind {
+#define X(name, text) RN_FACTOR_##name,
+	RN_FACTOR_LIST(X)
+#undef X
+} rn_factor_kind;
+
+const char *rn_factor_text(rn_factor_kind kind);
+
+typedef struct rn_factor {
+	rn_factor_kind kind;
+	double value;       /* (0, 1] */
+	double measure;     /* D/d of a bend [-], angle of choke [rad]; 0 = none */
+	const char *word;   /* the knot's name, the table's row; NULL = none */
+	const char *source; /* where the value comes from */
+} rn_factor;
+
+enum { RN_FACTORS_MOST = 6 };
 
 typedef enum rn_unchecked {
 	RN_CHECKED,
@@ -683,20 +826,49 @@ typedef enum rn_unchecked {
 	RN_NO_GEAR,          /* nothing named */
 	RN_STRETCH_UNKNOWN,  /* its tension depends on a stiffness nobody gave */
 	RN_WOOD_UNKNOWN,     /* a prop whose diameter, wood or its stiffness nobody gave */
-	RN_PULLED            /* a prop that is pulled: its ends have no rating */
+	RN_PULLED,           /* a prop that is pulled: its ends have no rating */
+	RN_WOOD_ESTIMATED,   /* the strength of the wood is from memory */
+	RN_BEND_UNKNOWN,     /* a bend whose tread or rope nobody gave, or sharper than the data go */
+	RN_HITCH_UNSAID,     /* a sling round a stem whose hitch nobody named */
+	RN_WEAR_UNKNOWN,     /* visibly worn, and nobody said what is left */
+	RN_TOO_SHORT         /* a sling too short to go round */
 } rn_unchecked;
 
 /* Something with a limit. */
 typedef struct rn_part_result {
-	rn_object object; /* line, sling, node (ring, block, anchor, bollard), item (connector) */
+	rn_object object; /* line, sling, prop, stem, node (ring, block, anchor, bollard), item (connector) */
 	int at;           /* node where it is worst, RN_NONE */
 	double demand;    /* [N] */
 	double limit;     /* [N]; 0 when not checked */
 	double utilisation; /* demand / limit; 0 when not checked */
 	rn_governed governed;
 	rn_unchecked unchecked;
-	double strength, design_factor, working_load; /* as used; 0 = not given */
+	double strength, design_factor, working_load; /* as used, before factors; 0 = not given */
+	double breaking; /* strength less what is taken off: what it fails at [N]; 0 = not known */
+	rn_factor factors[RN_FACTORS_MOST]; /* that the limit at its worst place is multiplied by */
+	int factor_count;
 } rn_part_result;
+
+/* What a stem or branch feels. Forces are those on the wood above a section. */
+typedef struct rn_stem_result {
+	int stem;
+	double height;            /* of the worst section, along the stem [m] */
+	double diameter;          /* of its wood, without bark [m] */
+	double axial;             /* there; push positive [N] */
+	double shear;             /* there, to the right positive [N] */
+	double moment;            /* there, to the right positive [N m]; without `growth` */
+	double compression, tension; /* stress at the pressed and at the drawn side, with `growth` [Pa] */
+	double buckling;          /* push over the push at which it buckles, its own weight standing [-] */
+	double growth;            /* what buckling multiplies moments by: 1 / (1 - buckling) */
+	double pull;              /* of all rigging above the worst section [N] */
+	double pull_direction;    /* of all rigging on the stem and its branches [rad] */
+	double compression_strength, bending_strength; /* of its wood [Pa]; 0 = not known */
+	double design_factor;     /* 0 = not given */
+	double utilisation;       /* worst of pressing, bending, buckling times the design factor; 0 when
+	                             something it needs is not known */
+	rn_governed governed;
+	rn_unchecked unchecked;
+} rn_stem_result;
 
 typedef struct rn_balance {
 	double worst;    /* largest left-over force at a free node [N] */
@@ -733,6 +905,7 @@ typedef struct rn_case_result {
 	rn_hold_result *holds;
 	rn_contact_result *contacts;
 	rn_part_result *parts; /* the same parts in the same order in every case */
+	rn_stem_result *stems; /* one per stem of the model */
 	int span_count, pass_count, hold_count, contact_count, part_count;
 	rn_balance balance;
 	rn_picture picture;

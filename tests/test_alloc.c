@@ -105,7 +105,7 @@ static rn_status fill(rn_model *m, const net_data *n)
 	                .fibre = RN_FIBRE_POLYESTER,
 	                .serial = "17-B",
 	                .checked_on = "2024-03-01",
-	                .label_for = "choke"};
+	                .label_for = RN_LABEL_FOR_CHOKE};
 	rn_stem stem = {.id = "beech", .species = "sugar maple", .on = RN_NONE};
 	rn_section section = {.stem = 0};
 	RN_TRY(rn_model_set_title(m, "Fern House: one redirect on a long sling"));

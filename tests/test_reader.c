@@ -295,12 +295,12 @@ static void items_are_read(const rn_model *m)
 	assert_int_equal(bull->state, RN_STATE_WORKED);
 	assert_string_equal(bull->serial, "R-17");
 	assert_string_equal(bull->checked_on, "2024-03-01");
-	assert_null(bull->label_for);
+	assert_int_equal(bull->label_for, RN_LABEL_FOR_STRAIGHT);
 	const rn_item *sling = &m->items[index_of(m, "sling20", RN_ITEM)];
 	assert_int_equal(sling->kind, RN_ITEM_SLING);
 	assert_int_equal(sling->fibre, RN_FIBRE_HMPE);
 	assert_int_equal(sling->state, RN_STATE_NEW);
-	assert_string_equal(sling->label_for, "choke");
+	assert_int_equal(sling->label_for, RN_LABEL_FOR_CHOKE);
 	static const struct {
 		const char *id;
 		rn_item_kind kind;

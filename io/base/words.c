@@ -519,6 +519,11 @@ const char *rn_words_unchecked(rn_unchecked reason)
 	case RN_STRETCH_UNKNOWN: return "stretch matters: give the stiffness";
 	case RN_WOOD_UNKNOWN: return "diameter or wood not known";
 	case RN_PULLED: return "pulled: its ends have no rating";
+	case RN_WOOD_ESTIMATED: return "strength of its wood from memory";
+	case RN_BEND_UNKNOWN: return "bend not checked";
+	case RN_HITCH_UNSAID: return "hitch not said";
+	case RN_WEAR_UNKNOWN: return "worn, what is left not said";
+	case RN_TOO_SHORT: return "too short to go round";
 	}
 	return "not known why";
 }

@@ -122,6 +122,13 @@ static rn_status add_stretch(builder *b, rn_tree_element *e)
 	return set_numbers(b, e, rn_object_of(RN_STRETCH, e->index));
 }
 
+static rn_status add_bend(builder *b, rn_tree_element *e)
+{
+	rn_bend bend = {.place = place_of(e), .item = e->parent->index};
+	RN_TRY(rn_model_add_bend(b->model, &bend, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_BEND, e->index));
+}
+
 static rn_status add_item(builder *b, rn_tree_element *e)
 {
 	rn_item item = {
@@ -133,7 +140,8 @@ static rn_status add_item(builder *b, rn_tree_element *e)
 	                                               -1)), /* new worked, behind unknown */
 		.serial = rn_tree_value(e, "serial"),
 		.checked_on = rn_tree_value(e, "checked-on"),
-		.label_for = rn_tree_value(e, "label-for"),
+		.label_for = (rn_label_for)choice_of(e, "label-for", RN_LABEL_FOR_STRAIGHT),
+		.body = (rn_body)choice_of(e, "body", RN_BODY_UNKNOWN),
 	};
 	RN_TRY(rn_model_add_item(b->model, &item, &e->index));
 	rn_object object = rn_object_of(RN_ITEM, e->index);
@@ -141,7 +149,7 @@ static rn_status add_item(builder *b, rn_tree_element *e)
 	RN_TRY(set_friction_range(b, e, object));
 	RN_TRY(set_common_factor(b, e, object));
 	for (rn_tree_element *child = e->first_child; child; child = child->next)
-		RN_TRY(add_stretch(b, child));
+		RN_TRY(child->element == RN_ELEMENT_STRETCH ? add_stretch(b, child) : add_bend(b, child));
 	return RN_OK;
 }
 
@@ -159,6 +167,7 @@ static rn_status add_stem(builder *b, rn_tree_element *e)
 	rn_stem stem = {.place = place_of(e),
 	                .id = rn_tree_value(e, "id"),
 	                .species = rn_tree_value(e, "species"),
+	                .strength_like = rn_tree_value(e, "strength-like"),
 	                .give = (rn_give)choice_of(e, "give", RN_GIVE_AUTO),
 	                .on = target_of(e, "on")};
 	RN_TRY(rn_model_add_stem(b->model, &stem, &e->index));
@@ -216,6 +225,8 @@ static rn_status add_stem_with_parents(builder *b, rn_tree_element *e)
 static rn_status add_piece_ends(builder *b, rn_tree_element *piece)
 {
 	for (rn_tree_element *e = piece->first_child; e; e = e->next) {
+		if (e->element != RN_ELEMENT_PIECE_END)
+			continue;
 		rn_node node = {.place = place_of(e),
 		                .id = rn_tree_value(e, "id"),
 		                .kind = RN_NODE_PIECE,
@@ -229,23 +240,66 @@ static rn_status add_piece_ends(builder *b, rn_tree_element *piece)
 	return RN_OK;
 }
 
+static rn_status add_cut(builder *b, rn_tree_element *e, int timber)
+{
+	rn_cut cut = {.place = place_of(e), .timber = timber};
+	RN_TRY(rn_model_add_cut(b->model, &cut, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_CUT, e->index));
+}
+
+/* A weight to come, from the wood: a number from the start, so that a case can set it. */
+static rn_status leave_weight_open(builder *b, const rn_tree_element *e, rn_object piece)
+{
+	rn_number weight = {.object = piece,
+	                    .attribute = RN_ATTRIBUTE_WEIGHT,
+	                    .origin = RN_COMPUTED,
+	                    .file = e->file,
+	                    .line = e->line};
+	return rn_tree_value(e, "weight") ? RN_OK : rn_model_set_number(b->model, &weight);
+}
+
+/* A piece of which at least one cut is given has wood to be weighed. */
+static rn_status add_timber(builder *b, const rn_tree_element *e, rn_object piece)
+{
+	if (!rn_tree_child(e, RN_ELEMENT_CUT, 1))
+		return RN_OK;
+	rn_timber timber = {.place = place_of(e),
+	                    .piece = piece,
+	                    .species = rn_tree_value(e, "species"),
+	                    .moisture = (rn_moisture)choice_of(e, "wood", RN_MOISTURE_MIXED),
+	                    .barked = choice_of(e, "bark", 0) == 1};
+	int index;
+	RN_TRY(rn_model_add_timber(b->model, &timber, &index));
+	for (rn_tree_element *child = e->first_child; child; child = child->next)
+		if (child->element == RN_ELEMENT_CUT)
+			RN_TRY(add_cut(b, child, index));
+	return leave_weight_open(b, e, piece);
+}
+
+static bool is_long_piece(const rn_tree_element *e)
+{
+	return e->element == RN_ELEMENT_PIECE && rn_tree_child(e, RN_ELEMENT_PIECE_END, 1) != NULL;
+}
+
 /* A piece hung at butt and tip: a bar between two nodes. */
 static rn_status add_long_piece(builder *b, rn_tree_element *e)
 {
-	if (!e->first_child)
+	if (!is_long_piece(e))
 		return RN_OK;
 	rn_prop bar = {.place = place_of(e),
 	               .id = rn_tree_value(e, "id"),
-	               .from = e->first_child->index,
-	               .to = e->last_child->index,
+	               .from = rn_tree_child(e, RN_ELEMENT_PIECE_END, 1)->index,
+	               .to = rn_tree_child(e, RN_ELEMENT_PIECE_END, 2)->index,
 	               .is_piece = true};
 	RN_TRY(rn_model_add_prop(b->model, &bar, &e->index));
-	return set_numbers(b, e, rn_object_of(RN_PROP, e->index));
+	rn_object object = rn_object_of(RN_PROP, e->index);
+	RN_TRY(set_numbers(b, e, object));
+	return add_timber(b, e, object);
 }
 
 static rn_status add_node(builder *b, rn_tree_element *e)
 {
-	if (e->element == RN_ELEMENT_PIECE && e->first_child)
+	if (is_long_piece(e))
 		return add_piece_ends(b, e);
 	rn_node node = {
 		.place = place_of(e),
@@ -258,8 +312,10 @@ static rn_status add_node(builder *b, rn_tree_element *e)
 		.sling = RN_NONE,
 	};
 	RN_TRY(rn_model_add_node(b->model, &node, &e->index));
-	RN_TRY(set_place_error(b, e, rn_object_of(RN_NODE, e->index)));
-	return set_numbers(b, e, rn_object_of(RN_NODE, e->index));
+	rn_object object = rn_object_of(RN_NODE, e->index);
+	RN_TRY(set_place_error(b, e, object));
+	RN_TRY(set_numbers(b, e, object));
+	return e->element == RN_ELEMENT_PIECE ? add_timber(b, e, object) : RN_OK;
 }
 
 /* ---- slings -------------------------------------------------------------------------------- */
@@ -269,7 +325,8 @@ static rn_status add_leg(builder *b, const rn_tree_element *sling, rn_tree_eleme
 	rn_leg leg = {.place = place_of(e),
 	              .sling = sling->index,
 	              .from = from,
-	              .to = target_of(e, "to")};
+	              .to = target_of(e, "to"),
+	              .connector = e == sling ? RN_NONE : target_of(e, "connector")};
 	int index;
 	RN_TRY(rn_model_add_leg(b->model, &leg, &index));
 	return set_numbers(b, e, rn_object_of(RN_LEG, index));
@@ -325,7 +382,8 @@ static rn_status add_sling(builder *b, rn_tree_element *e)
 	                  .id = rn_tree_value(e, "id"),
 	                  .gear = target_of(e, "gear"),
 	                  .connector = target_of(e, "connector"),
-	                  .hitch = rn_tree_value(e, "hitch")};
+	                  .hitch = rn_tree_value(e, "hitch"),
+	                  .knot = rn_tree_value(e, "knot")};
 	RN_TRY(rn_model_add_sling(b->model, &sling, &e->index));
 	RN_TRY(set_numbers(b, e, rn_object_of(RN_SLING, e->index)));
 	if (!e->first_child)

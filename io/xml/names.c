@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/xml/names.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -129,7 +130,7 @@ static bool kind_fits(const rn_tree_element *target, const char *kinds)
 /* A piece hung at both ends is no place: its ends are. */
 static bool is_place(const rn_tree_element *target)
 {
-	return target->element != RN_ELEMENT_PIECE || !target->first_child;
+	return target->element != RN_ELEMENT_PIECE || !rn_tree_child(target, RN_ELEMENT_PIECE_END, 1);
 }
 
 static bool fits(const rn_tree_element *target, const rn_attribute_row *row)
@@ -318,12 +319,23 @@ static rn_tree_element *end_to(rn_tree_element *end, const char *id)
 	return end;
 }
 
-/* "section2" of a stem, the name of a node a line comes to or a sling's end holds; NULL if there is no
- * such member. */
+/* "section2" of a stem, "cut2" of a piece; NULL if the name is no such one. */
+static rn_tree_element *numbered_member(const rn_tree_element *owner, const char *name)
+{
+	rn_element element = owner->element == RN_ELEMENT_STEM ? RN_ELEMENT_SECTION : RN_ELEMENT_CUT;
+	const char *word = rn_table_element(element)->name;
+	const size_t prefix = strlen(word);
+	if (strncmp(name, word, prefix) != 0 || name[prefix] < '1' || name[prefix] > '9')
+		return NULL;
+	char *end;
+	long number = strtol(name + prefix, &end, 10);
+	return *end || number > INT_MAX ? NULL : rn_tree_child(owner, element, (int)number);
+}
+
+/* "section2" of a stem, "cut2" of a piece, the name of a node a line comes to or a sling's end holds;
+ * NULL if there is no such member. */
 static rn_tree_element *member_named(const rn_tree_element *owner, const char *name)
 {
-	static const char section[] = "section";
-	const size_t prefix = sizeof section - 1;
 	rn_tree_element *member = owner->first_child;
 	if (owner->element == RN_ELEMENT_LINE) {
 		while (member && !says_at(member, name))
@@ -332,15 +344,8 @@ static rn_tree_element *member_named(const rn_tree_element *owner, const char *n
 	}
 	if (owner->element == RN_ELEMENT_SLING)
 		return end_to(member, name);
-	if (owner->element != RN_ELEMENT_STEM || strncmp(name, section, prefix) != 0)
-		return NULL;
-	char *end;
-	long number = strtol(name + prefix, &end, 10);
-	if (*end || end == name + prefix || name[prefix] < '1' || name[prefix] > '9')
-		return NULL;
-	while (member && --number > 0)
-		member = member->next;
-	return member;
+	bool numbers = owner->element == RN_ELEMENT_STEM || owner->element == RN_ELEMENT_PIECE;
+	return numbers ? numbered_member(owner, name) : NULL;
 }
 
 static rn_tree_element *path_target(const checker *c, const char *path)

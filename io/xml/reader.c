@@ -175,6 +175,8 @@ static rn_place place_of(const rn_model *model, rn_object object)
 	case RN_STATION: return model->stations[object.index].place;
 	case RN_PROP: return model->props[object.index].place;
 	case RN_STRETCH: return model->stretches[object.index].place;
+	case RN_BEND: return model->bends[object.index].place;
+	case RN_CUT: return model->cuts[object.index].place;
 	case RN_CASE: return model->cases[object.index].place;
 	case RN_FORCE: return model->forces[object.index].place;
 	case RN_RIGGING:

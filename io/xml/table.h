@@ -23,6 +23,7 @@
 	X(GEAR_FILE)       \
 	X(ITEM)            \
 	X(STRETCH)         \
+	X(BEND)            \
 	X(STEM)            \
 	X(SECTION)         \
 	X(ANCHOR)          \

@@ -362,6 +362,14 @@ const char *rn_tree_value(const rn_tree_element *element, const char *name)
 	return attribute ? attribute->value : NULL;
 }
 
+rn_tree_element *rn_tree_child(const rn_tree_element *element, rn_element kind, int n)
+{
+	rn_tree_element *child = element->first_child;
+	while (child && (child->element != kind || --n > 0))
+		child = child->next;
+	return child;
+}
+
 rn_tree_element *rn_tree_following(const rn_tree_element *element)
 {
 	if (element->first_child)

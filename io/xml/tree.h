@@ -46,6 +46,9 @@ rn_tree_attribute *rn_tree_attribute_named(const rn_tree_element *element, const
 /* Its value, or NULL. */
 const char *rn_tree_value(const rn_tree_element *element, const char *name);
 
+/* The n-th child (from 1) of one kind; NULL if there are fewer. */
+rn_tree_element *rn_tree_child(const rn_tree_element *element, rn_element kind, int n);
+
 /* The next element of a tree in the order of the file; NULL behind the last. */
 rn_tree_element *rn_tree_following(const rn_tree_element *element);
 

@@ -52,6 +52,16 @@ rn_severity rn_note_severity(rn_note_kind kind)
 	return notes[kind].severity;
 }
 
+const char *rn_factor_text(rn_factor_kind kind)
+{
+	static const char *const texts[] = {
+#define X(name, text) text,
+		RN_FACTOR_LIST(X)
+#undef X
+	};
+	return texts[kind];
+}
+
 const char *rn_outcome_text(rn_outcome outcome)
 {
 	static const char *const texts[] = {

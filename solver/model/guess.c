@@ -190,7 +190,7 @@ static rn_status guess_node(rn_model *model, int node)
 	    !has(model, object, RN_ATTRIBUTE_WEIGHT))
 		RN_TRY(say(model, about(RN_NOTE_GUESS_WEIGHT, object)));
 	if (n->stem != RN_NONE && n->bark == RN_BARK_UNSAID) {
-		rn_note note = about(RN_NOTE_GUESS_BARK, object);
+		rn_note note = about(RN_NOTE_GUESS_SIDE, object);
 		note.b = rn_object_of(RN_STEM, n->stem);
 		RN_TRY(say(model, note));
 	}

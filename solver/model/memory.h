@@ -11,7 +11,8 @@ typedef struct rn_model_memory {
 	rn_arena arena;
 	rn_allocator allocator;
 	int number_room, item_room, stem_room, section_room, node_room, sling_room, leg_room, line_room,
-		station_room, prop_room, stretch_room, case_room, run_room, force_room, setting_room;
+		station_room, prop_room, stretch_room, bend_room, timber_room, cut_room, case_room, run_room,
+		force_room, setting_room;
 	bool checked;
 } rn_model_memory;
 

@@ -71,10 +71,11 @@ rn_status rn_model_add_item(rn_model *model, const rn_item *definition, int *ind
 	rn_item *item = &model->items[model->item_count];
 	item->first_stretch = model->stretch_count;
 	item->stretch_count = 0;
+	item->first_bend = model->bend_count;
+	item->bend_count = 0;
 	RN_TRY(copy(model, &item->id));
 	RN_TRY(copy(model, &item->serial));
 	RN_TRY(copy(model, &item->checked_on));
-	RN_TRY(copy(model, &item->label_for));
 	model->item_count++;
 	return RN_OK;
 }
@@ -89,6 +90,7 @@ rn_status rn_model_add_stem(rn_model *model, const rn_stem *definition, int *ind
 	stem->section_count = 0;
 	RN_TRY(copy(model, &stem->id));
 	RN_TRY(copy(model, &stem->species));
+	RN_TRY(copy(model, &stem->strength_like));
 	model->stem_count++;
 	return RN_OK;
 }
@@ -119,6 +121,7 @@ rn_status rn_model_add_sling(rn_model *model, const rn_sling *definition, int *i
 	sling->leg_count = 0;
 	RN_TRY(copy(model, &sling->id));
 	RN_TRY(copy(model, &sling->hitch));
+	RN_TRY(copy(model, &sling->knot));
 	model->sling_count++;
 	return RN_OK;
 }
@@ -162,6 +165,37 @@ rn_status rn_model_add_stretch(rn_model *model, const rn_stretch *definition, in
 	APPEND(stretch, stretches);
 	model->stretch_count++;
 	model->items[definition->item].stretch_count++;
+	return RN_OK;
+}
+
+rn_status rn_model_add_bend(rn_model *model, const rn_bend *definition, int *index_out)
+{
+	if (definition->item != model->item_count - 1)
+		return RN_STATUS_ARGUMENT;
+	APPEND(bend, bends);
+	model->bend_count++;
+	model->items[definition->item].bend_count++;
+	return RN_OK;
+}
+
+rn_status rn_model_add_timber(rn_model *model, const rn_timber *definition, int *index_out)
+{
+	APPEND(timber, timbers);
+	rn_timber *timber = &model->timbers[model->timber_count];
+	timber->first_cut = model->cut_count;
+	timber->cut_count = 0;
+	RN_TRY(copy(model, &timber->species));
+	model->timber_count++;
+	return RN_OK;
+}
+
+rn_status rn_model_add_cut(rn_model *model, const rn_cut *definition, int *index_out)
+{
+	if (definition->timber != model->timber_count - 1)
+		return RN_STATUS_ARGUMENT;
+	APPEND(cut, cuts);
+	model->cut_count++;
+	model->timbers[definition->timber].cut_count++;
 	return RN_OK;
 }
 

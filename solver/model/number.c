@@ -26,6 +26,8 @@ static rn_place *place_of(const rn_model *model, rn_object object)
 	case RN_STATION: return &model->stations[object.index].place;
 	case RN_PROP: return &model->props[object.index].place;
 	case RN_STRETCH: return &model->stretches[object.index].place;
+	case RN_BEND: return &model->bends[object.index].place;
+	case RN_CUT: return &model->cuts[object.index].place;
 	case RN_CASE: return &model->cases[object.index].place;
 	case RN_FORCE: return &model->forces[object.index].place;
 	case RN_OBJECT_KIND_COUNT: break;
@@ -161,6 +163,15 @@ static rn_object member_by_name(const rn_model *model, rn_object owner, const ch
 {
 	static const char section[] = "section";
 	const size_t prefix = sizeof section - 1;
+	static const char cut[] = "cut";
+	for (int i = 0; i < model->timber_count && size > 3 && memcmp(name, cut, 3) == 0; i++) {
+		const rn_timber *timber = &model->timbers[i];
+		if (timber->piece.kind != owner.kind || timber->piece.index != owner.index)
+			continue;
+		int number = counted(name + 3, size - 3, timber->cut_count);
+		if (number > 0)
+			return rn_object_of(RN_CUT, timber->first_cut + number - 1);
+	}
 	if (owner.kind == RN_STEM && size > prefix && memcmp(name, section, prefix) == 0) {
 		const rn_stem *stem = &model->stems[owner.index];
 		int number = counted(name + prefix, size - prefix, stem->section_count);

@@ -829,7 +829,7 @@ typedef enum rn_unchecked {
 	RN_PULLED,           /* a prop that is pulled: its ends have no rating */
 	RN_WOOD_ESTIMATED,   /* the strength of the wood is from memory */
 	RN_BEND_UNKNOWN,     /* a bend whose tread or rope nobody gave, or sharper than the data go */
-	RN_HITCH_UNSAID,     /* a sling round a stem whose hitch nobody named */
+	RN_HITCH_NOT_SAID,   /* a sling round a stem whose hitch nobody named */
 	RN_WEAR_UNKNOWN,     /* visibly worn, and nobody said what is left */
 	RN_TOO_SHORT         /* a sling too short to go round */
 } rn_unchecked;
@@ -844,7 +844,7 @@ typedef struct rn_part_result {
 	rn_governed governed;
 	rn_unchecked unchecked;
 	double strength, design_factor, working_load; /* as used, before factors; 0 = not given */
-	double breaking; /* strength less what is taken off: what it fails at [N]; 0 = not known */
+	double breaking; /* strength less what is taken off: what it fails at, as tested [N]; 0 = not known */
 	rn_factor factors[RN_FACTORS_MOST]; /* that the limit at its worst place is multiplied by */
 	int factor_count;
 } rn_part_result;
@@ -869,6 +869,37 @@ typedef struct rn_stem_result {
 	rn_governed governed;
 	rn_unchecked unchecked;
 } rn_stem_result;
+
+#define RN_HITCH_LIST(X)                                                                           \
+	X(UNSAID, "not said")                                                                      \
+	X(STRAIGHT, "straight")                                                                    \
+	X(CHOKE, "choke")                                                                          \
+	X(BASKET, "basket")                                                                        \
+	X(KNOT, "knot") /* a rope made fast by a hitch of the table of knots, or an unlisted one */
+
+typedef enum rn_hitch {
+#define X(name, text) RN_HITCH_##name,
+	RN_HITCH_LIST(X)
+#undef X
+} rn_hitch;
+
+const char *rn_hitch_text(rn_hitch hitch);
+
+/* A sling round a stem. */
+typedef struct rn_hitch_result {
+	int sling, stem;
+	rn_hitch hitch;
+	double girth;      /* of the stem there, over the bark [m]; 0 = not known */
+	double bend_ratio; /* diameter of the stem over that of the sling [-]; 0 = not known */
+	double taken;      /* length of sling that goes round the stem [m] */
+	double reach;      /* the longest of its legs, bark to seat [m] */
+	double made;       /* length as made [m]; 0 = not given */
+	double left;       /* what that leaves for each leg [m]; below 0: it does not go round */
+	double needed;     /* length it takes to go round and reach [m] */
+	double angle;      /* of a choke: the smallest angle of choke; of a basket: between its legs [rad] */
+	double spread;     /* between its two ends [m]; 0 when it has one */
+	bool too_short;
+} rn_hitch_result;
 
 typedef struct rn_balance {
 	double worst;    /* largest left-over force at a free node [N] */
@@ -906,7 +937,8 @@ typedef struct rn_case_result {
 	rn_contact_result *contacts;
 	rn_part_result *parts; /* the same parts in the same order in every case */
 	rn_stem_result *stems; /* one per stem of the model */
-	int span_count, pass_count, hold_count, contact_count, part_count;
+	rn_hitch_result *hitches; /* one per sling round a stem */
+	int span_count, pass_count, hold_count, contact_count, part_count, hitch_count;
 	rn_balance balance;
 	rn_picture picture;
 	rn_solve_info info;
@@ -934,7 +966,53 @@ typedef struct rn_result {
 /* Settles every case of a checked model and holds every part against its limit.
  * Errors: MEMORY, STOPPED, ARGUMENT. */
 rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out) RN_MUST_CHECK;
+/* The parts as they are rated, before anything pulls: one case, its parts without demand, bends and choke
+ * angles as drawn. Errors: MEMORY, LIMIT. */
+rn_status rn_rate(const rn_model *model, const rn_options *options, rn_result **result_out) RN_MUST_CHECK;
 void rn_result_destroy(rn_result *result); /* takes NULL */
+
+/* The item a part is, or is made of; RN_NONE when none is named. */
+int rn_part_gear(const rn_model *model, rn_object part);
+
+/* ---- the largest piece ---------------------------------------------------------------------- */
+
+/* Why a piece may not be larger. */
+typedef enum rn_halt_kind {
+	RN_HALT_PART,      /* a part comes to its limit */
+	RN_HALT_OUTCOME,   /* nothing holds it any more, or no equilibrium is found */
+	RN_HALT_FALLS      /* it falls before its line holds: no static answer counts */
+} rn_halt_kind;
+
+typedef struct rn_halt {
+	rn_halt_kind kind;
+	int part;          /* into the parts of `at` */
+	int case_index;    /* into the cases of `at` */
+	int node;          /* where the part is worst, RN_NONE */
+	double weight;     /* of the piece [N] */
+} rn_halt;
+
+enum { RN_HALTS_MOST = 3 };
+
+/* How big a piece may be, over all cases. A case that sets the weight keeps its ratio to the weight in the
+ * model. */
+typedef struct rn_largest {
+	rn_object piece;
+	double drawn;      /* its weight in the model [N] */
+	double weight;     /* the largest at which nothing checked is over [N]; 0: even the lightest is over */
+	double looked_to;  /* the heaviest that was looked at [N] */
+	rn_halt working[RN_HALTS_MOST];  /* what stops it, and the next parts to come to their limit */
+	rn_halt breaking[RN_HALTS_MOST]; /* the first parts to fail as tested, with no factor in reserve */
+	int working_count, breaking_count;
+	bool nothing_checked;
+	rn_result *at;     /* the whole answer with the largest piece, or with the lightest when that is over */
+} rn_largest;
+
+/* Walks up from a light piece in steps of 2 %, because a utilisation need not grow with the piece, and
+ * closes in on the first crossing of each part. `piece`: a node or a bar that is a piece, with a weight.
+ * Errors: MEMORY, STOPPED, ARGUMENT (no such piece, or no weight to begin with). */
+rn_status rn_largest_find(const rn_model *model, const rn_options *options, rn_object piece,
+                          rn_largest *largest_out) RN_MUST_CHECK;
+void rn_largest_release(rn_largest *largest);
 
 /* ---- one case at a time, memory reused ------------------------------------------------------ */
 

@@ -243,16 +243,22 @@ void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_
 		add_figures(buffer, stress / 1e9, least / 1e9, rounding, " GPa");
 }
 
-void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units)
+void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding,
+                             rn_units units)
 {
 	double mass = weight / (gravity > 0 ? gravity : standard_gravity);
 	if (units == RN_US)
-		add_figures(buffer, mass / kilograms_per_pound, 1e-3, RN_UP, " lb");
+		add_figures(buffer, mass / kilograms_per_pound, 1e-3, rounding, " lb");
 	else
-		add_figures(buffer, mass, 1e-3, RN_UP, " kg");
+		add_figures(buffer, mass, 1e-3, rounding, " kg");
 	rn_buffer_text(buffer, " (");
-	rn_words_force(buffer, weight, RN_UP, units);
+	rn_words_force(buffer, weight, rounding, units);
 	rn_buffer_char(buffer, ')');
+}
+
+void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units)
+{
+	rn_words_weight_rounded(buffer, weight, gravity, RN_UP, units);
 }
 
 void rn_words_number(rn_buffer *buffer, double value)
@@ -509,6 +515,65 @@ void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object)
 	rn_words_object(buffer, model, object);
 }
 
+/* Two decimals, three where the third says something. */
+static void factor_value(rn_buffer *buffer, double value)
+{
+	int thousandths = (int)(value * 1000 + 0.5);
+	if (thousandths % 10)
+		rn_buffer_format(buffer, "%d.%03d", thousandths / 1000, thousandths % 1000);
+	else
+		rn_buffer_format(buffer, "%d.%02d", thousandths / 1000, thousandths % 1000 / 10);
+}
+
+void rn_words_factor(rn_buffer *buffer, const rn_factor *factor)
+{
+	rn_buffer_format(buffer, "%s ", rn_factor_text(factor->kind));
+	factor_value(buffer, factor->value);
+	if (factor->word) {
+		rn_buffer_text(buffer, " (");
+		rn_words_plain(buffer, factor->word);
+		rn_buffer_char(buffer, ')');
+	} else if (factor->kind == RN_FACTOR_CHOKE_ANGLE) {
+		rn_buffer_text(buffer, " (");
+		rn_words_angle(buffer, factor->measure);
+		rn_buffer_char(buffer, ')');
+	} else if (factor->measure > 0) {
+		rn_buffer_text(buffer, " (D/d ");
+		add_rounded(buffer, round_figures(factor->measure, 3, RN_NEAREST));
+		rn_buffer_char(buffer, ')');
+	}
+}
+
+static const char *limit_head(const rn_part_result *part)
+{
+	switch (part->governed) {
+	case RN_BY_STRENGTH: return "strength ";
+	case RN_BY_WORKING_LOAD: return "working load ";
+	case RN_BY_CRUSHING: return "crushed at ";
+	case RN_BY_BENDING: return "breaks at ";
+	case RN_BY_BUCKLING: return "buckles at ";
+	case RN_BY_NOTHING: break;
+	}
+	return "";
+}
+
+void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units)
+{
+	bool stem = part->object.kind == RN_STEM, label = part->governed == RN_BY_WORKING_LOAD;
+	if (part->governed == RN_BY_NOTHING)
+		return;
+	rn_buffer_text(buffer, limit_head(part));
+	rn_words_force(buffer, stem ? part->breaking : label ? part->working_load : part->strength, RN_DOWN, units);
+	for (int i = 0; i < part->factor_count; i++) {
+		rn_buffer_text(buffer, " x ");
+		rn_words_factor(buffer, &part->factors[i]);
+	}
+	if (label)
+		return;
+	rn_buffer_text(buffer, " / ");
+	rn_words_number(buffer, part->design_factor);
+}
+
 const char *rn_words_unchecked(rn_unchecked reason)
 {
 	switch (reason) {
@@ -517,11 +582,11 @@ const char *rn_words_unchecked(rn_unchecked reason)
 	case RN_NO_DESIGN_FACTOR: return "no design factor";
 	case RN_NO_GEAR: return "no gear named";
 	case RN_STRETCH_UNKNOWN: return "stretch matters: give the stiffness";
-	case RN_WOOD_UNKNOWN: return "diameter or wood not known";
+	case RN_WOOD_UNKNOWN: return "wood not known";
 	case RN_PULLED: return "pulled: its ends have no rating";
 	case RN_WOOD_ESTIMATED: return "strength of its wood from memory";
 	case RN_BEND_UNKNOWN: return "bend not checked";
-	case RN_HITCH_UNSAID: return "hitch not said";
+	case RN_HITCH_NOT_SAID: return "hitch not said";
 	case RN_WEAR_UNKNOWN: return "worn, what is left not said";
 	case RN_TOO_SHORT: return "too short to go round";
 	}
@@ -694,9 +759,8 @@ const char *rn_words_sight(int index)
 {
 	static const char *const sight[] = {
 		"Looked at: a steady pull in one upright plane.",
-		"Not looked at: catch, swing, wind, wood.",
-		("Limits: as in the file, nothing taken off for knots, hitches, bends, wet, wear or "
-		 "age."),
+		"Not looked at: catch, swing, wind, decay, roots.",
+		"Limits: less what knots, hitches, bends, wet and wear take off.",
 	};
 	const int count = sizeof sight / sizeof *sight;
 	return index >= 0 && index < count ? sight[index] : NULL;

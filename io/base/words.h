@@ -30,8 +30,10 @@ void rn_words_percent(rn_buffer *buffer, double ratio);
 void rn_words_angle(rn_buffer *buffer, double angle); /* "37 deg" */
 /* "42.0 MPa", "8.24 GPa" or "6100 psi". */
 void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_units units);
-/* Mass and force, both: "320 kg (3.14 kN)" or "706 lb (706 lbf)". */
+/* Mass and force, both: "320 kg (3.14 kN)" or "706 lb (706 lbf)"; rounded up, or as said. */
 void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units);
+void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding,
+                             rn_units units);
 /* A number without a unit, six figures at most, no idle zeros: "0.14". */
 void rn_words_number(rn_buffer *buffer, double value);
 
@@ -54,6 +56,10 @@ void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object)
 /* "block b1", "rope bull", "sling s1", "anchor top": kind, then name. */
 void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object);
 const char *rn_words_kind(const rn_model *model, rn_object object);
+/* "knot 0.60 (running bowline)", "bend 0.768 (D/d 4.75)", "choke angle 0.87 (91 deg)". */
+void rn_words_factor(rn_buffer *buffer, const rn_factor *factor);
+/* What a limit is made of: "strength 70.0 kN x knot 0.60 (running bowline) / 10". */
+void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units);
 const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design factor", ... */
 
 /* A note's template with its objects and quantities put in. Of a range "{0:force} to {1:force}" in

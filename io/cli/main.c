@@ -19,6 +19,7 @@
 #include "io/report/csv_stream.h"
 #include "io/report/json.h"
 #include "io/report/json_stream.h"
+#include "io/report/largest.h"
 #include "io/report/text.h"
 #include "io/xml/reader.h"
 #include "io/xml/scan.h"
@@ -33,6 +34,7 @@ typedef struct run {
 	rn_buffer message, model_bytes, out;
 	rn_document *document;
 	rn_result *result;
+	rn_largest largest;
 	char digest[RN_DIGEST_SIZE];
 } run;
 
@@ -198,6 +200,72 @@ static int solve(run *r)
 	return code ? code : r->result->verdict.exit_class;
 }
 
+/* ---- the largest piece ----------------------------------------------------------------------- */
+
+static bool is_piece(const rn_model *m, rn_object object)
+{
+	return object.index != RN_NONE && ((object.kind == RN_NODE && m->nodes[object.index].kind == RN_NODE_PIECE) ||
+	                                   (object.kind == RN_PROP && m->props[object.index].is_piece));
+}
+
+static bool has_weight(const rn_model *m, rn_object piece)
+{
+	int number = rn_model_find_number(m, piece, RN_ATTRIBUTE_WEIGHT);
+	return number != RN_NONE && m->numbers[number].value > 0;
+}
+
+/* The n-th piece with a weight, from 0; ends of a long one have none. */
+static rn_object weighed_piece(const rn_model *m, int n)
+{
+	for (int k = 0; k < 2; k++)
+		for (int i = 0; i < (k ? m->prop_count : m->node_count); i++) {
+			rn_object object = rn_object_of(k ? RN_PROP : RN_NODE, i);
+			if (is_piece(m, object) && has_weight(m, object) && n-- == 0)
+				return object;
+		}
+	return rn_object_of(RN_NODE, RN_NONE);
+}
+
+static int refuse_piece(const run *r, const char *why)
+{
+	const rn_model *m = r->document->model;
+	fprintf(stderr, "funicle: %s", why);
+	for (int i = 0; weighed_piece(m, i).index != RN_NONE; i++)
+		fprintf(stderr, "%s%s", i ? ", " : "; there is ", rn_object_id(m, weighed_piece(m, i)));
+	fputc('\n', stderr);
+	return EXIT_USAGE;
+}
+
+static rn_status write_largest(run *r)
+{
+	rn_answer_options options = {r->command.model, r->digest, r->command.units};
+	if (r->command.format == RN_FORMAT_TEXT)
+		return rn_largest_text(&r->out, &r->largest, r->command.units);
+	if (r->command.format == RN_FORMAT_CSV) {
+		rn_csv_stream csv = rn_csv_stream_make(&r->out);
+		return rn_largest_tell(&csv.stream, &r->largest, &options);
+	}
+	rn_json_stream json = rn_json_stream_make(&r->out);
+	return rn_largest_tell(&json.stream, &r->largest, &options);
+}
+
+static int largest(run *r, const rn_options *options)
+{
+	const rn_model *m = r->document->model;
+	rn_object piece = r->command.piece_id ? rn_model_object_by_id(m, r->command.piece_id) : weighed_piece(m, 0);
+	if (!r->command.piece_id && weighed_piece(m, 1).index != RN_NONE)
+		return refuse_piece(r, "say which piece (--piece ID)");
+	if (!is_piece(m, piece) || !has_weight(m, piece))
+		return refuse_piece(r, "no piece of that name has a weight to begin with");
+	rn_status status = rn_largest_find(m, options, piece, &r->largest);
+	if (status != RN_OK)
+		return complain(rn_status_text(status), NULL);
+	int code = deliver(r, write_largest(r));
+	return code ? code : rn_largest_exit(&r->largest);
+}
+
+/* ---- all verbs ------------------------------------------------------------------------------- */
+
 /* What is wrong with a model is an answer as well, but as text it stands in standard error only. */
 static int check(run *r, int read_code)
 {
@@ -216,6 +284,8 @@ static int answer(run *r)
 		return check(r, code);
 	if (code)
 		return code;
+	if (r->command.verb == RN_VERB_LARGEST)
+		return largest(r, &options);
 	rn_status status = rn_solve(r->document->model, &options, &r->result);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
@@ -253,6 +323,7 @@ static int obey(run *r, int count, char **words)
 static void release(run *r)
 {
 	rn_result_destroy(r->result);
+	rn_largest_release(&r->largest);
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);

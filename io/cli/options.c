@@ -11,6 +11,7 @@ static const struct {
 	[RN_VERB_SOLVE] = {"solve", "what every part carries, and which is closest to its limit"},
 	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
 	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale (SVG)"},
+	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
 };
 
 typedef enum option_kind {
@@ -18,6 +19,7 @@ typedef enum option_kind {
 	OPTION_FORMAT,
 	OPTION_UNITS,
 	OPTION_CASE,
+	OPTION_PIECE,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -31,6 +33,7 @@ static const struct {
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
+	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that largest asks about (the only one)"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -52,7 +55,8 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle MODEL.xml                      the answer as text\n"
 	                  "  funicle check MODEL.xml                read back before it is solved\n"
 	                  "  funicle solve MODEL.xml --format json  the answer for other programs\n"
-	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n\nverbs\n");
+	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n"
+	                  "  funicle largest MODEL.xml              how big a piece may be\n\nverbs\n");
 	for (int i = 0; i < RN_VERB_COUNT; i++)
 		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
 	rn_buffer_text(b, "\noptions\n");
@@ -139,6 +143,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 		r->command->units = (rn_units)choice;
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
+	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -198,6 +203,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--format does not go with draw: a figure is always SVG");
 	if (!draws && r->given[OPTION_CASE])
 		rn_buffer_text(r->message, "--case goes with draw: the others tell every case");
+	if (r->command->verb != RN_VERB_LARGEST && r->given[OPTION_PIECE])
+		rn_buffer_text(r->message, "--piece goes with largest");
 	return r->message->size == 0;
 }
 

@@ -7,7 +7,7 @@
 
 #include "io/base/words.h"
 
-typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_CHECK, RN_VERB_DRAW, RN_VERB_COUNT } rn_verb;
+typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_CHECK, RN_VERB_DRAW, RN_VERB_LARGEST, RN_VERB_COUNT } rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;
 
 typedef struct rn_command {
@@ -15,6 +15,7 @@ typedef struct rn_command {
 	const char *model;   /* path, "-" = standard input */
 	const char *output;  /* NULL = standard output */
 	const char *case_id; /* NULL = not said */
+	const char *piece_id; /* likewise */
 	rn_format format;
 	rn_units units;
 	bool quiet, help, version;

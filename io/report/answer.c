@@ -242,10 +242,95 @@ static void put_anchors(writer *w, const rn_case_result *c)
 	close_list(w);
 }
 
-/* Bending and pressing of stems is not worked out yet; the list keeps its place. */
-static void put_stems(writer *w)
+static const char *const governed[] = {
+	[RN_BY_NOTHING] = NULL,          [RN_BY_WORKING_LOAD] = "working-load", [RN_BY_STRENGTH] = "strength",
+	[RN_BY_CRUSHING] = "crushing",   [RN_BY_BENDING] = "bending",           [RN_BY_BUCKLING] = "buckling",
+};
+
+/* Null where it is not known. */
+static void put_known(writer *w, const char *key, double value)
+{
+	if (value > 0)
+		put_number(w, key, value);
+	else
+		put_null(w, key);
+}
+
+static bool is_part(const rn_case_result *c, rn_object object)
+{
+	for (int i = 0; i < c->part_count; i++)
+		if (c->parts[i].object.kind == object.kind && c->parts[i].object.index == object.index)
+			return true;
+	return false;
+}
+
+static void put_stem(writer *w, const rn_stem_result *s)
+{
+	bool checked = s->unchecked == RN_CHECKED;
+	open_object(w, NULL);
+	put_object(w, "id", rn_object_of(RN_STEM, s->stem));
+	put_number(w, "height_m", s->height);
+	put_number(w, "diameter_m", s->diameter);
+	put_number(w, "moment_Nm", s->moment);
+	put_number(w, "axial_N", s->axial);
+	put_number(w, "shear_N", s->shear);
+	put_number(w, "stress_Pa", s->compression);
+	put_number(w, "tension_Pa", s->tension);
+	put_known(w, "compression_strength_Pa", s->compression_strength);
+	put_known(w, "bending_strength_Pa", s->bending_strength);
+	put_number(w, "buckling", s->buckling);
+	put_number(w, "growth", s->growth);
+	put_number(w, "pull_N", s->pull);
+	put_number(w, "top_direction_deg", s->pull_direction * degrees_per_radian);
+	if (checked)
+		put_number(w, "utilisation", s->utilisation);
+	else
+		put_null(w, "utilisation");
+	put_text(w, "governed_by", governed[s->governed]);
+	put_text(w, "not_checked", checked ? NULL : rn_words_unchecked(s->unchecked));
+	close_object(w);
+}
+
+/* Stems that the rigging is on. */
+static void put_stems(writer *w, const rn_case_result *c)
 {
 	open_list(w, "stems");
+	for (int i = 0; c->stems && i < w->model->stem_count; i++)
+		if (is_part(c, rn_object_of(RN_STEM, i)))
+			put_stem(w, &c->stems[i]);
+	close_list(w);
+}
+
+static void put_hitch(writer *w, const rn_hitch_result *h)
+{
+	open_object(w, NULL);
+	put_object(w, "sling", rn_object_of(RN_SLING, h->sling));
+	put_object(w, "stem", rn_object_of(RN_STEM, h->stem));
+	put_text(w, "hitch", rn_hitch_text(h->hitch));
+	put_known(w, "girth_m", h->girth);
+	put_known(w, "bend_ratio", h->bend_ratio);
+	put_number(w, "round_stem_m", h->taken);
+	put_number(w, "reach_m", h->reach);
+	put_known(w, "made_m", h->made);
+	if (h->made > 0)
+		put_number(w, "left_m", h->left);
+	else
+		put_null(w, "left_m");
+	put_number(w, "needed_m", h->needed);
+	if (h->angle > 0)
+		put_number(w, "angle_deg", h->angle * degrees_per_radian);
+	else
+		put_null(w, "angle_deg");
+	put_known(w, "spread_m", h->spread);
+	rn_stream_bool(w->t.stream, "too_short", h->too_short);
+	close_object(w);
+}
+
+static void put_hitches(writer *w, const rn_case_result *c)
+{
+	open_list(w, "hitches");
+	for (int i = 0; i < c->hitch_count; i++)
+		put_hitch(w, &c->hitches[i]);
 	close_list(w);
 }
 
@@ -256,13 +341,7 @@ static const char *part_kind(const writer *w, rn_object object)
 
 static void put_limit(writer *w, const rn_part_result *p)
 {
-	static const char *const governed[] = {
-		[RN_BY_NOTHING] = NULL,
-		[RN_BY_WORKING_LOAD] = "working-load",
-		[RN_BY_STRENGTH] = "strength",
-		[RN_BY_CRUSHING] = "crushing",
-		[RN_BY_BUCKLING] = "buckling",
-	};
+	put_known(w, "breaking_N", p->breaking);
 	if (p->unchecked == RN_CHECKED) {
 		put_number(w, "limit_N", p->limit);
 		put_number(w, "utilisation", p->utilisation);
@@ -287,8 +366,7 @@ static void put_parts(writer *w, const rn_case_result *c)
 		put_node(w, "at", p->at);
 		put_number(w, "demand_N", p->demand);
 		put_limit(w, p);
-		open_list(w, "factors");
-		close_list(w);
+		rn_tell_factors(&w->t, p);
 		close_object(w);
 	}
 	close_list(w);
@@ -328,7 +406,8 @@ static void put_answer(writer *w, const rn_case_result *c)
 	put_holds(w, told);
 	put_hands(w, told);
 	put_anchors(w, told);
-	put_stems(w);
+	put_stems(w, told);
+	put_hitches(w, told);
 	put_parts(w, told);
 	put_contacts(w, told);
 }

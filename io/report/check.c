@@ -8,7 +8,6 @@
 #include <string.h>
 
 #include "io/report/paragraph.h"
-#include "io/report/ratings.h"
 #include "io/report/runs.h"
 #include "io/report/verdict.h"
 
@@ -19,8 +18,7 @@ typedef struct reading {
 	const rn_model *model;
 	rn_units units;
 	double *values;
-	rn_rating *ratings; /* one per part */
-	int rating_count;
+	const rn_case_result *rated; /* its parts, before anything pulls */
 } reading;
 
 static void end_paragraph(reading *r)
@@ -152,42 +150,43 @@ static void say_counts(reading *r)
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-static const rn_rating *rating_of(const reading *r, rn_object object, int at)
+/* A connector is a part at each place it is used. */
+static const rn_part_result *rating_of(const reading *r, rn_object object, int at)
 {
-	for (int i = 0; i < r->rating_count; i++)
-		if (r->ratings[i].object.kind == object.kind &&
-		    r->ratings[i].object.index == object.index && r->ratings[i].at == at)
-			return &r->ratings[i];
+	for (int i = 0; i < r->rated->part_count; i++) {
+		const rn_part_result *part = &r->rated->parts[i];
+		if (part->object.kind == object.kind && part->object.index == object.index &&
+		    (object.kind != RN_ITEM || part->at == at))
+			return part;
+	}
 	return NULL;
 }
 
-static void say_limits(reading *r, const rn_rating *rating)
+/* "Limit 4.20 kN at log: strength 70.0 kN x knot 0.60 (running bowline) / 10" */
+static void say_limit(reading *r, const rn_part_result *part)
 {
-	const char *before = ". ";
-	if (rating->strength > 0 && rating->design_factor > 0) {
-		say_next(r, &before, ", ");
-		say(r, "Strength ");
-		rn_words_force(&r->line, rating->strength, RN_DOWN, r->units);
-		say(r, " / ");
-		rn_words_number(&r->line, rating->design_factor);
+	bool member = part->object.kind == RN_LINE || part->object.kind == RN_SLING;
+	say(r, ". Limit ");
+	rn_words_force(&r->line, part->limit, RN_DOWN, r->units);
+	if (member) {
+		say(r, " at ");
+		say_node(r, part->at);
 	}
-	if (rating->working_load > 0) {
-		bool first = before[0] == '.';
-		say_next(r, &before, ", ");
-		say(r, first ? "Working load " : "working load ");
-		rn_words_force(&r->line, rating->working_load, RN_DOWN, r->units);
-	}
+	say(r, ": ");
+	rn_words_limit(&r->line, part, r->units);
 }
 
 static void say_rating(reading *r, rn_object object, int at)
 {
-	const rn_rating *rating = rating_of(r, object, at);
-	if (rating && rating->unchecked != RN_CHECKED)
-		say(r, ". Not checked");
-	else if (rating && object.kind == RN_PROP)
+	const rn_part_result *part = rating_of(r, object, at);
+	if (part && part->unchecked != RN_CHECKED)
+		rn_buffer_format(&r->line, ". Not checked: %s", rn_verdict_why(r->model, part));
+	else if (part && object.kind == RN_PROP)
 		say(r, ". Crushing and buckling are checked");
-	else if (rating)
-		say_limits(r, rating);
+	else if (part && object.kind == RN_STEM)
+		say(r, ". Pressing, bending and buckling are checked");
+	else if (part)
+		say_limit(r, part);
 	say(r, ".");
 	end_paragraph(r);
 }
@@ -421,13 +420,14 @@ static void say_nodes(reading *r)
 
 static void say_connectors(reading *r)
 {
-	for (int i = 0; i < r->rating_count; i++) {
-		if (r->ratings[i].object.kind != RN_ITEM)
+	for (int i = 0; i < r->rated->part_count; i++) {
+		const rn_part_result *part = &r->rated->parts[i];
+		if (part->object.kind != RN_ITEM)
 			continue;
-		say_name(r, r->ratings[i].object, RN_NONE);
+		say_name(r, part->object, RN_NONE);
 		say(r, " at ");
-		say_node(r, r->ratings[i].at);
-		say_rating(r, r->ratings[i].object, r->ratings[i].at);
+		say_node(r, part->at);
+		say_rating(r, part->object, part->at);
 	}
 }
 
@@ -544,30 +544,33 @@ static void say_cases(reading *r)
 
 /* ---- what is missing ------------------------------------------------------------------------- */
 
-static const char *why(const reading *r, int rating)
+static const char *why(const reading *r, int part)
 {
-	rn_part_result part = {.object = r->ratings[rating].object,
-	                       .unchecked = r->ratings[rating].unchecked};
-	return rn_verdict_why(r->model, &part);
+	return rn_verdict_why(r->model, &r->rated->parts[part]);
+}
+
+static bool is_checked(const reading *r, int part)
+{
+	return r->rated->parts[part].unchecked == RN_CHECKED;
 }
 
 /* The first part for each reason, with those that share it behind. */
 static void say_unchecked(reading *r)
 {
 	const char *before_reason = "Will not be checked: ";
-	for (int i = 0; i < r->rating_count; i++) {
-		bool told = r->ratings[i].unchecked == RN_CHECKED;
+	for (int i = 0; i < r->rated->part_count; i++) {
+		bool told = is_checked(r, i);
 		for (int k = 0; k < i; k++)
-			told = told || (r->ratings[k].unchecked != RN_CHECKED && why(r, k) == why(r, i));
+			told = told || (!is_checked(r, k) && why(r, k) == why(r, i));
 		if (told)
 			continue;
 		say_next(r, &before_reason, "; ");
 		const char *before = "";
-		for (int k = i; k < r->rating_count; k++) {
-			if (r->ratings[k].unchecked == RN_CHECKED || why(r, k) != why(r, i))
+		for (int k = i; k < r->rated->part_count; k++) {
+			if (is_checked(r, k) || why(r, k) != why(r, i))
 				continue;
 			say_next(r, &before, ", ");
-			rn_words_part(&r->line, r->model, r->ratings[k].object);
+			rn_words_part(&r->line, r->model, r->rated->parts[k].object);
 		}
 		rn_buffer_format(&r->line, " (%s)", why(r, i));
 	}
@@ -626,21 +629,21 @@ rn_status rn_check_text(rn_buffer *buffer, const rn_document *document, rn_units
 	             .line = rn_buffer_make(a),
 	             .document = document,
 	             .model = m,
-	             .units = units,
-	             .rating_count = rn_ratings_list(m, NULL)};
+	             .units = units};
+	rn_options options = rn_options_default();
+	options.allocator = *a;
+	rn_result *rated;
+	RN_TRY(rn_rate(m, &options, &rated));
+	r.rated = &rated->cases[0];
 	r.values = a->allocate(a->context, sizeof *r.values * ((size_t)m->number_count + 1));
-	r.ratings = a->allocate(a->context, sizeof *r.ratings * ((size_t)r.rating_count + 1));
-	if (r.values && r.ratings) {
+	if (r.values) {
 		for (int i = 0; i < m->number_count; i++)
 			r.values[i] = m->numbers[i].value;
-		(void)rn_ratings_list(m, r.ratings);
 		say_all(&r);
+		a->release(a->context, r.values);
 	} else {
 		buffer->failed = true;
 	}
-	if (r.values)
-		a->release(a->context, r.values);
-	if (r.ratings)
-		a->release(a->context, r.ratings);
+	rn_result_destroy(rated);
 	return rn_buffer_status(buffer);
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/report/check.h"
 
-#include "io/report/ratings.h"
 #include "io/report/runs.h"
 #include "io/report/verdict.h"
 
@@ -103,20 +102,21 @@ static void tell_rated(rn_teller *t, const char *key, double value)
 		rn_stream_null(t->stream, key);
 }
 
-static void tell_rating(rn_teller *t, const rn_rating *r)
+static void tell_rating(rn_teller *t, const rn_part_result *r)
 {
-	rn_part_result part = {.object = r->object, .unchecked = r->unchecked};
 	bool checked = r->unchecked == RN_CHECKED;
 	rn_tell_open(t, NULL);
 	rn_tell_object(t, "id", r->object);
 	rn_stream_text(t->stream, "kind",
 	               r->object.kind == RN_LINE ? "line" : rn_words_kind(t->model, r->object));
 	rn_tell_node(t, "at", r->at);
-	rn_tell_object(t, "gear", rn_object_of(RN_ITEM, r->gear));
+	rn_tell_object(t, "gear", rn_object_of(RN_ITEM, rn_part_gear(t->model, r->object)));
 	tell_rated(t, "strength_N", r->strength);
 	tell_rated(t, "design_factor", r->design_factor);
 	tell_rated(t, "working_load_N", r->working_load);
-	rn_stream_text(t->stream, "not_checked", checked ? NULL : rn_verdict_why(t->model, &part));
+	tell_rated(t, "limit_N", r->limit);
+	rn_tell_factors(t, r);
+	rn_stream_text(t->stream, "not_checked", checked ? NULL : rn_verdict_why(t->model, r));
 	rn_tell_close(t);
 }
 
@@ -191,8 +191,7 @@ static void tell_diagnostics(rn_teller *t, const rn_document *d)
 /* Numbers as given and a rating for each part. */
 typedef struct lists {
 	double *values;
-	rn_rating *ratings;
-	int rating_count;
+	const rn_case_result *rated;
 } lists;
 
 static void tell_model(rn_teller *t, const lists *l)
@@ -210,8 +209,8 @@ static void tell_model(rn_teller *t, const lists *l)
 	tell_lines(t);
 	rn_tell_list_end(t);
 	rn_tell_list(t, "parts");
-	for (int i = 0; i < l->rating_count; i++)
-		tell_rating(t, &l->ratings[i]);
+	for (int i = 0; i < l->rated->part_count; i++)
+		tell_rating(t, &l->rated->parts[i]);
 	rn_tell_list_end(t);
 	rn_tell_list(t, "cases");
 	for (int i = 0; i < t->model->case_count; i++)
@@ -253,23 +252,24 @@ rn_status rn_check_tell(rn_stream *stream, const rn_document *document,
 {
 	const rn_model *m = document->model;
 	const rn_allocator *a = &stream->buffer->allocator;
-	lists l = {.rating_count = m ? rn_ratings_list(m, NULL) : 0};
+	rn_options rating = rn_options_default();
+	rating.allocator = *a;
+	rn_result *rated = NULL;
+	if (m)
+		RN_TRY(rn_rate(m, &rating, &rated));
+	lists l = {.rated = rated ? &rated->cases[0] : NULL};
 	size_t number_count = m ? (size_t)m->number_count : 0;
 	l.values = a->allocate(a->context, sizeof *l.values * (number_count + 1));
-	l.ratings = a->allocate(a->context, sizeof *l.ratings * ((size_t)l.rating_count + 1));
-	rn_status status = l.values && l.ratings ? RN_OK : RN_STATUS_MEMORY;
+	rn_status status = l.values ? RN_OK : RN_STATUS_MEMORY;
 	if (status == RN_OK) {
 		for (size_t i = 0; i < number_count; i++)
 			l.values[i] = m->numbers[i].value;
-		if (m)
-			(void)rn_ratings_list(m, l.ratings);
 		rn_teller t = rn_teller_make(stream, m, options);
 		tell_all(&t, document, options, &l);
 		status = rn_teller_end(&t);
 	}
 	if (l.values)
 		a->release(a->context, l.values);
-	if (l.ratings)
-		a->release(a->context, l.ratings);
+	rn_result_destroy(rated);
 	return status;
 }

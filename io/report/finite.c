@@ -37,7 +37,21 @@ static bool hold_finite(const rn_hold_result *h)
 static bool part_finite(const rn_part_result *p)
 {
 	return isfinite(p->demand) && isfinite(p->limit) && isfinite(p->utilisation) &&
-	       isfinite(p->strength) && isfinite(p->design_factor) && isfinite(p->working_load);
+	       isfinite(p->strength) && isfinite(p->design_factor) && isfinite(p->working_load) &&
+	       isfinite(p->breaking);
+}
+
+static bool stem_finite(const rn_stem_result *s)
+{
+	return isfinite(s->height) && isfinite(s->diameter) && isfinite(s->axial) && isfinite(s->shear) &&
+	       isfinite(s->moment) && isfinite(s->compression) && isfinite(s->tension) && isfinite(s->buckling) &&
+	       isfinite(s->growth) && isfinite(s->pull) && isfinite(s->pull_direction) && isfinite(s->utilisation);
+}
+
+static bool hitch_finite(const rn_hitch_result *h)
+{
+	return isfinite(h->girth) && isfinite(h->bend_ratio) && isfinite(h->taken) && isfinite(h->reach) &&
+	       isfinite(h->left) && isfinite(h->needed) && isfinite(h->angle) && isfinite(h->spread);
 }
 
 static bool balance_finite(const rn_balance *b)
@@ -61,6 +75,10 @@ static bool case_finite(const rn_model *model, const rn_case_result *c)
 		finite = finite && isfinite(c->contacts[i].push);
 	for (int i = 0; i < c->part_count; i++)
 		finite = finite && part_finite(&c->parts[i]);
+	for (int i = 0; c->stems && i < model->stem_count; i++)
+		finite = finite && stem_finite(&c->stems[i]);
+	for (int i = 0; i < c->hitch_count; i++)
+		finite = finite && hitch_finite(&c->hitches[i]);
 	return finite;
 }
 

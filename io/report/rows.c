@@ -227,7 +227,7 @@ static bool is_fixed_node(const rn_model *model, rn_object object)
 static bool is_hardware(const rn_model *model, const rn_part_result *part)
 {
 	bool member = part->object.kind == RN_LINE || part->object.kind == RN_SLING ||
-	              part->object.kind == RN_PROP;
+	              part->object.kind == RN_PROP || part->object.kind == RN_STEM;
 	return !member && !is_fixed_node(model, part->object);
 }
 
@@ -259,6 +259,44 @@ static void add_hardware(rows *r)
 			cell->number = force_of(r, part->demand);
 			add_share(r, cell, column, part);
 		}
+	}
+}
+
+/* ---- stems --------------------------------------------------------------------------------- */
+
+/* "12.3 MPa at 0.30 m": the pressed side of the worst section. */
+static void add_stress(rows *r, rn_table_cell *cell, const rn_stem_result *stem)
+{
+	if (stem->diameter <= 0)
+		return;
+	rn_words_stress(&r->text, stem->compression, RN_UP, r->units);
+	rn_buffer_text(&r->text, " at ");
+	rn_words_length(&r->text, stem->height, RN_NEAREST, r->units);
+	cell->words = keep(r);
+}
+
+static void fill_stem(rows *r, rn_table_cell *cell, int column, const rn_part_result *first)
+{
+	const rn_case_result *c = case_of(r, column);
+	const rn_part_result *part = part_of(c, first->object);
+	if (no_answer(r, cell, column) || !part)
+		return;
+	cell->number = force_of(r, part->demand);
+	add_share(r, cell, column, part);
+	add_stress(r, cell, &c->stems[part->object.index]);
+}
+
+static void add_stems(rows *r)
+{
+	const rn_case_result *first = case_of(r, 0);
+	for (int i = 0; i < first->part_count; i++) {
+		const rn_part_result *part = &first->parts[i];
+		if (part->object.kind != RN_STEM)
+			continue;
+		bool branch = r->model->stems[part->object.index].on != RN_NONE;
+		rn_table_row *row = rn_table_add_row(&r->table, name_of(r, part->object), branch ? "branch" : "stem");
+		for (int column = 0; row && column < r->table.column_count; column++)
+			fill_stem(r, &row->cells[column], column, part);
 	}
 }
 
@@ -310,6 +348,18 @@ static bool is_used(const rows *r, int node)
 	return false;
 }
 
+/* What is told of a place on a stem is told of the stem. */
+static void add_carrier(rows *r, int node, bool share)
+{
+	bool is_part = part_of(case_of(r, 0), rn_object_of(RN_NODE, node)) != NULL;
+	if (!is_part && r->model->nodes[node].stem != RN_NONE) {
+		rn_buffer_text(&r->text, " on ");
+		rn_words_object(&r->text, r->model, rn_object_of(RN_STEM, r->model->nodes[node].stem));
+	} else if (!share) {
+		rn_buffer_text(&r->text, ", unchecked");
+	}
+}
+
 static void add_anchors(rows *r)
 {
 	for (int i = 0; i < r->model->node_count; i++) {
@@ -319,7 +369,7 @@ static void add_anchors(rows *r)
 			continue;
 		bool share = always_checked(r, i);
 		rn_buffer_text(&r->text, rn_words_kind(r->model, rn_object_of(RN_NODE, i)));
-		rn_buffer_text(&r->text, share ? "" : ", unchecked");
+		add_carrier(r, i, share);
 		const char *way = keep(r);
 		rn_table_row *row = rn_table_add_row(&r->table, node_name(r, i), way);
 		for (int column = 0; row && column < r->table.column_count; column++)
@@ -540,6 +590,7 @@ static rn_status fill_and_print(rows *r, rn_buffer *buffer)
 	add_slings(r);
 	add_props(r);
 	add_hardware(r);
+	add_stems(r);
 	add_anchors(r);
 	add_hands(r);
 	add_weights(r);

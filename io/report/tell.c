@@ -70,6 +70,26 @@ void rn_tell_notes(rn_teller *t, const rn_notes *notes)
 	}
 }
 
+void rn_tell_factors(rn_teller *t, const rn_part_result *part)
+{
+	const double degrees_per_radian = 180 / 3.14159265358979323846;
+	rn_tell_list(t, "factors");
+	for (int i = 0; i < part->factor_count; i++) {
+		const rn_factor *f = &part->factors[i];
+		rn_tell_open(t, NULL);
+		rn_stream_text(t->stream, "what", rn_factor_text(f->kind));
+		rn_stream_number(t->stream, "value", f->value);
+		rn_stream_text(t->stream, "row", f->word);
+		if (f->kind == RN_FACTOR_CHOKE_ANGLE)
+			rn_stream_number(t->stream, "angle_deg", f->measure * degrees_per_radian);
+		else if (f->measure > 0)
+			rn_stream_number(t->stream, "ratio", f->measure);
+		rn_stream_text(t->stream, "source", f->source);
+		rn_tell_close(t);
+	}
+	rn_tell_list_end(t);
+}
+
 /* ---- the same in every answer ---------------------------------------------------------------- */
 
 void rn_tell_head(rn_teller *t, const rn_answer_options *options)

@@ -37,6 +37,9 @@ void rn_tell_object(rn_teller *teller, const char *key, rn_object object); /* or
 void rn_tell_node(rn_teller *teller, const char *key, int node);
 void rn_tell_notes(rn_teller *teller, const rn_notes *notes);
 
+/* What a part's limit is multiplied by, each with its source. */
+void rn_tell_factors(rn_teller *teller, const rn_part_result *part);
+
 /* funicle, format, model. */
 void rn_tell_head(rn_teller *teller, const rn_answer_options *options);
 void rn_tell_guessed(rn_teller *teller);

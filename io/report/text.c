@@ -214,6 +214,48 @@ static void write_notes(writer *w)
 	end_paragraph(w);
 }
 
+/* ---- what was taken off ---------------------------------------------------------------------- */
+
+static const rn_part_result *worst_of_part(const writer *w, int part)
+{
+	const rn_part_result *worst = NULL;
+	for (int c = 0; c < w->result->case_count; c++) {
+		const rn_case_result *answer = &w->result->cases[c];
+		if (!rn_verdict_has_answer(answer) || part >= answer->part_count)
+			continue;
+		const rn_part_result *p = &answer->parts[part];
+		if (p->unchecked == RN_CHECKED && (!worst || p->utilisation > worst->utilisation))
+			worst = p;
+	}
+	return worst;
+}
+
+/* Every factor of every part, in the case in which it is closest to its limit. */
+static void write_taken_off(writer *w)
+{
+	const char *before = "Taken off: ";
+	int count = w->result->case_count > 0 ? w->result->cases[0].part_count : 0;
+	for (int i = 0; i < count; i++) {
+		const rn_part_result *part = worst_of_part(w, i);
+		if (!part || part->factor_count == 0)
+			continue;
+		rn_buffer_text(&w->line, before);
+		add_object(w, part->object);
+		if (part->object.kind != RN_NODE && part->at != RN_NONE) {
+			rn_buffer_text(&w->line, " at ");
+			add_object(w, rn_object_of(RN_NODE, part->at));
+		}
+		for (int k = 0; k < part->factor_count; k++) {
+			rn_buffer_text(&w->line, k == 0 ? " " : " x ");
+			rn_words_factor(&w->line, &part->factors[k]);
+		}
+		before = "; ";
+	}
+	if (w->line.size > 0)
+		rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
 static void write_guessed(writer *w)
 {
 	if (w->model->guesses.count == 0)
@@ -356,6 +398,7 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
 	write_folded(w);
 	write_unchecked(w);
+	write_taken_off(w);
 	write_notes(w);
 	write_guessed(w);
 	write_stand_clear(w);

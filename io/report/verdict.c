@@ -267,9 +267,11 @@ static bool reason_words(rn_buffer *buffer, const rn_result *result, const char 
 static bool unchecked_words(rn_buffer *buffer, const rn_result *result, double above,
                             const char *before)
 {
-	static const rn_unchecked reasons[] = {RN_NO_DESIGN_FACTOR, RN_STRETCH_UNKNOWN,
-	                                       RN_WOOD_UNKNOWN,     RN_PULLED,
-	                                       RN_NO_GEAR,          RN_NO_RATING};
+	static const rn_unchecked reasons[] = {
+		RN_NO_DESIGN_FACTOR, RN_HITCH_NOT_SAID, RN_TOO_SHORT,      RN_BEND_UNKNOWN, RN_WEAR_UNKNOWN,
+		RN_STRETCH_UNKNOWN,  RN_WOOD_UNKNOWN,   RN_WOOD_ESTIMATED, RN_PULLED,       RN_NO_GEAR,
+		RN_NO_RATING,
+	};
 	bool any = false;
 	for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++)
 		any = reason_words(buffer, result, rn_words_unchecked(reasons[i]), above,
@@ -322,21 +324,16 @@ void rn_verdict_sentence(rn_buffer *buffer, const rn_result *result, rn_units un
 	unchecked_words(buffer, result, loaded_above(result), any ? "; " : "");
 }
 
+/* What the limit is made of; a working load that nothing is taken off is the limit itself. */
 static void limit_source(rn_buffer *buffer, const rn_part_result *part, rn_units units)
 {
-	static const char *const sources[] = {[RN_BY_STRENGTH] = "strength",
-	                                      [RN_BY_CRUSHING] = "crushed at",
-	                                      [RN_BY_BUCKLING] = "buckles at"};
-	if (part->governed == RN_BY_STRENGTH || part->governed == RN_BY_CRUSHING ||
-	    part->governed == RN_BY_BUCKLING) {
-		rn_buffer_format(buffer, " (%s ", sources[part->governed]);
-		rn_words_force(buffer, part->strength, RN_DOWN, units);
-		rn_buffer_text(buffer, " / ");
-		rn_words_number(buffer, part->design_factor);
-		rn_buffer_char(buffer, ')');
-	} else if (part->governed == RN_BY_WORKING_LOAD) {
+	if (part->governed == RN_BY_WORKING_LOAD && part->factor_count == 0) {
 		rn_buffer_text(buffer, " (working load)");
+		return;
 	}
+	rn_buffer_text(buffer, " (");
+	rn_words_limit(buffer, part, units);
+	rn_buffer_char(buffer, ')');
 }
 
 void rn_verdict_closest(rn_buffer *buffer, const rn_result *result, rn_units units)

@@ -62,6 +62,16 @@ const char *rn_factor_text(rn_factor_kind kind)
 	return texts[kind];
 }
 
+const char *rn_hitch_text(rn_hitch hitch)
+{
+	static const char *const texts[] = {
+#define X(name, text) text,
+		RN_HITCH_LIST(X)
+#undef X
+	};
+	return texts[hitch];
+}
+
 const char *rn_outcome_text(rn_outcome outcome)
 {
 	static const char *const texts[] = {

@@ -12,6 +12,7 @@
 #include "solver/model/guess.h"
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
+#include "solver/model/ties.h"
 
 /* Two places nearer than this part of the larger coordinate are one place [-]: some hundred times
  * the rounding of a coordinate, far below anything a tape can tell. */
@@ -466,6 +467,7 @@ static rn_status check_all(checker *c)
 	if (m->findings.count)
 		return RN_STATUS_INPUT;
 	RN_TRY(rn_model_guess_missing(m, c->values));
+	RN_TRY(rn_model_guess_ties(m));
 	return rn_model_make_cases(m);
 }
 

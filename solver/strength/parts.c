@@ -5,12 +5,28 @@
 
 #include "solver/base/vec2.h"
 #include "solver/model/place.h"
+#include "solver/strength/derate.h"
+#include "solver/strength/hitch.h"
 
 /* ---- which parts there are ------------------------------------------------------------------- */
 
-static bool node_is_part(const rn_node *node)
+/* What a stem carries it is judged by itself: a place on it is a part only with a limit of its own. */
+static bool node_is_part(const rn_model *m, int node)
 {
-	return node->kind != RN_NODE_HAND && node->kind != RN_NODE_JOINT && node->kind != RN_NODE_PIECE;
+	const rn_node *n = &m->nodes[node];
+	bool own = rn_model_find_number(m, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_WORKING_LOAD) != RN_NONE;
+	bool carried = n->stem != RN_NONE && n->gear == RN_NONE && n->kind != RN_NODE_BOLLARD && !own;
+	return !carried && n->kind != RN_NODE_HAND && n->kind != RN_NODE_JOINT && n->kind != RN_NODE_PIECE;
+}
+
+/* A stem is a part when something is on it or on a branch of it. */
+static bool stem_is_part(const rn_model *m, int stem)
+{
+	for (int i = 0; i < m->node_count; i++)
+		for (int s = m->nodes[i].stem; s != RN_NONE; s = m->stems[s].on)
+			if (s == stem && rn_node_is_fixed(&m->nodes[i]))
+				return true;
+	return false;
 }
 
 static void add_part(rn_part_result *parts, int *count, rn_object object, int at)
@@ -22,7 +38,8 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 {
 	rn_part_result *parts;
 	int count = 0;
-	RN_TAKE(arena, parts, m->prop_count + m->line_count + 2 * m->sling_count + 2 * m->node_count + m->station_count + 1);
+	RN_TAKE(arena, parts, m->prop_count + m->line_count + 2 * m->sling_count + m->leg_count + 2 * m->node_count +
+	                              m->station_count + m->stem_count + 1);
 	for (int i = 0; i < m->line_count; i++)
 		add_part(parts, &count, rn_object_of(RN_LINE, i), RN_NONE);
 	for (int i = 0; i < m->sling_count; i++)
@@ -31,7 +48,7 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 		if (!m->props[i].is_piece)
 			add_part(parts, &count, rn_object_of(RN_PROP, i), RN_NONE);
 	for (int i = 0; i < m->node_count; i++)
-		if (node_is_part(&m->nodes[i]))
+		if (node_is_part(m, i))
 			add_part(parts, &count, rn_object_of(RN_NODE, i), i);
 	/* a connector is a part at each place it is used */
 	for (int i = 0; i < m->node_count; i++)
@@ -44,7 +61,13 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 	for (int i = 0; i < m->sling_count; i++)
 		if (m->slings[i].connector != RN_NONE)
 			add_part(parts, &count, rn_object_of(RN_ITEM, m->slings[i].connector),
-			         m->legs[m->slings[i].first_leg].to);
+			         rn_hitch_far(m, m->slings[i].first_leg));
+	for (int i = 0; i < m->leg_count; i++)
+		if (m->legs[i].connector != RN_NONE)
+			add_part(parts, &count, rn_object_of(RN_ITEM, m->legs[i].connector), rn_hitch_far(m, i));
+	for (int i = 0; i < m->stem_count; i++)
+		if (stem_is_part(m, i))
+			add_part(parts, &count, rn_object_of(RN_STEM, i), RN_NONE);
 	*parts_out = parts;
 	*count_out = count;
 	return RN_OK;
@@ -156,9 +179,7 @@ static double member_demand(const rn_case_result *answer, rn_object member, int 
 static double demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
 {
 	switch (part->object.kind) {
-	case RN_LINE:
-	case RN_PROP:
-	case RN_SLING: return member_demand(answer, part->object, &part->at);
+	case RN_PROP: return member_demand(answer, part->object, &part->at);
 	case RN_NODE:
 		if (rn_node_is_fixed(&m->nodes[part->object.index]))
 			return hypot(answer->nodes[part->at].pull[0], answer->nodes[part->at].pull[1]);
@@ -169,7 +190,7 @@ static double demand(const rn_model *m, const rn_case_result *answer, rn_part_re
 
 /* ---- limit --------------------------------------------------------------------------------- */
 
-static int gear_of(const rn_model *m, rn_object object)
+int rn_part_gear(const rn_model *m, rn_object object)
 {
 	switch (object.kind) {
 	case RN_LINE: return m->lines[object.index].gear;
@@ -184,7 +205,7 @@ static int gear_of(const rn_model *m, rn_object object)
 static double number(const rn_model *m, const double *values, const rn_part_result *part,
                      rn_attribute attribute)
 {
-	rn_object gear = rn_object_of(RN_ITEM, gear_of(m, part->object));
+	rn_object gear = rn_object_of(RN_ITEM, rn_part_gear(m, part->object));
 	double whole = attribute == RN_ATTRIBUTE_DESIGN_FACTOR
 	                       ? rn_model_value(m, values, rn_object_of(RN_RIGGING, 0), attribute, 0)
 	                       : 0;
@@ -192,20 +213,148 @@ static double number(const rn_model *m, const double *values, const rn_part_resu
 	                      rn_model_value(m, values, gear, attribute, whole));
 }
 
-static void set_limit(rn_part_result *part)
+/* Factors that count against the maker's working load: those its label does not have in it. */
+static double beside_label(const rn_model *m, const rn_part_result *part, double *all_out)
 {
+	double beside = 1;
+	*all_out = 1;
+	for (int i = 0; i < part->factor_count; i++) {
+		*all_out *= part->factors[i].value;
+		if (!rn_label_contains(m, part, part->factors[i].kind))
+			beside *= part->factors[i].value;
+	}
+	return beside;
+}
+
+/* Keeps the factors that make the limit, so that they multiply to it. */
+static void keep_beside_label(const rn_model *m, rn_part_result *part)
+{
+	int kept = 0;
+	for (int i = 0; i < part->factor_count; i++)
+		if (!rn_label_contains(m, part, part->factors[i].kind))
+			part->factors[kept++] = part->factors[i];
+	part->factor_count = kept;
+}
+
+/* A working load for a basket is that of both its legs together. */
+static double share_of_label(const rn_model *m, const rn_part_result *part)
+{
+	if (part->object.kind != RN_SLING)
+		return 1;
+	const rn_sling *sling = &m->slings[part->object.index];
+	bool own = rn_model_find_number(m, part->object, RN_ATTRIBUTE_WORKING_LOAD) != RN_NONE;
+	bool basket = own ? rn_hitch_of(sling) == RN_HITCH_BASKET
+	                  : sling->gear != RN_NONE && m->items[sling->gear].label_for == RN_LABEL_FOR_BASKET;
+	return basket ? 0.5 : 1;
+}
+
+static void by_working_load(const rn_model *m, double legs, double limit, rn_part_result *part)
+{
+	part->limit = limit;
+	part->governed = RN_BY_WORKING_LOAD;
+	keep_beside_label(m, part);
+	if (legs < 1 && part->factor_count < RN_FACTORS_MOST)
+		part->factors[part->factor_count++] =
+			(rn_factor){.kind = RN_FACTOR_LEGS, .value = legs, .source = "a basket's label is for both legs"};
+}
+
+/* The smaller of strength x factors / design factor and working load x factors its label lacks. */
+static void set_limit(const rn_model *m, rn_part_result *part)
+{
+	double all, beside = beside_label(m, part, &all), legs = share_of_label(m, part);
 	double by_strength = part->strength > 0 && part->design_factor > 0
-	                             ? part->strength / part->design_factor
+	                             ? part->strength * all / part->design_factor
 	                             : 0;
+	double by_label = part->working_load * beside * legs;
+	part->breaking = part->strength * all;
 	part->limit = by_strength;
 	part->governed = by_strength > 0 ? RN_BY_STRENGTH : RN_BY_NOTHING;
-	if (part->working_load > 0 && (by_strength == 0 || part->working_load < by_strength)) {
-		part->limit = part->working_load;
-		part->governed = RN_BY_WORKING_LOAD;
-	}
-	part->unchecked = part->limit > 0 ? RN_CHECKED
+	if (part->working_load > 0 && (by_strength <= 0 || by_label < by_strength))
+		by_working_load(m, legs, by_label, part);
+	part->unchecked = part->limit > 0      ? RN_CHECKED
 	                  : part->strength > 0 ? RN_NO_DESIGN_FACTOR
 	                                       : RN_NO_RATING;
+	part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
+}
+
+/* ---- ropes and slings ------------------------------------------------------------------------ */
+
+/* Takes a place of a part when it is nearer to its limit than the worst so far; of two alike the one
+ * pulled harder or weakened more. */
+static void take_spot(const rn_model *m, const rn_spot *spot, rn_part_result *worst, bool *any)
+{
+	rn_part_result here = *worst;
+	here.at = spot->node;
+	here.demand = spot->demand;
+	here.factor_count = spot->factor_count;
+	for (int i = 0; i < spot->factor_count; i++)
+		here.factors[i] = spot->factors[i];
+	set_limit(m, &here);
+	bool nearer = here.utilisation > worst->utilisation ||
+	              (!(here.utilisation < worst->utilisation) &&
+	               (here.demand > worst->demand || (!(here.demand < worst->demand) && here.limit < worst->limit)));
+	if (!*any || nearer)
+		*worst = here;
+	*any = true;
+}
+
+/* A place of which nothing can be said leaves the whole part unchecked, unless it is over elsewhere. */
+static void finish_spots(rn_unchecked hidden, double most, rn_part_result *part)
+{
+	if (part->unchecked == RN_CHECKED && hidden != RN_CHECKED && part->utilisation <= 1) {
+		part->unchecked = hidden;
+		part->limit = part->utilisation = part->breaking = 0;
+		part->governed = RN_BY_NOTHING;
+		part->factor_count = 0;
+	}
+	if (part->unchecked != RN_CHECKED)
+		part->demand = most;
+}
+
+typedef struct spots {
+	rn_unchecked hidden; /* why a place of the part cannot be checked */
+	double most;         /* largest pull of all places [N] */
+	bool any;
+} spots;
+
+static void see_spot(const rn_model *m, const rn_spot *spot, spots *seen, rn_part_result *part)
+{
+	seen->most = fmax(seen->most, spot->demand);
+	if (spot->unchecked != RN_CHECKED)
+		seen->hidden = seen->hidden == RN_CHECKED ? spot->unchecked : seen->hidden;
+	else
+		take_spot(m, spot, part, &seen->any);
+}
+
+static void judge_line(const rn_model *m, const double *values, const rn_case_result *answer, rn_part_result *part)
+{
+	spots seen = {RN_CHECKED, 0, false};
+	for (int k = 0; k < m->lines[part->object.index].station_count; k++) {
+		rn_spot spot = rn_spot_of_line(m, values, answer, part->object.index, k);
+		see_spot(m, &spot, &seen, part);
+	}
+	finish_spots(seen.hidden, seen.most, part);
+}
+
+static void judge_sling(const rn_model *m, const double *values, const rn_case_result *answer, rn_part_result *part)
+{
+	const rn_sling *sling = &m->slings[part->object.index];
+	spots seen = {RN_CHECKED, 0, false};
+	for (int i = 0; i < sling->leg_count; i++)
+		for (int which = 0; which < RN_LEG_SPOT_COUNT; which++) {
+			rn_spot spot = rn_spot_of_leg(m, values, answer, sling->first_leg + i, (rn_leg_spot)which);
+			see_spot(m, &spot, &seen, part);
+		}
+	finish_spots(seen.hidden, seen.most, part);
+}
+
+/* Rings, blocks, connectors, anchors, bollards: only wear takes something off. */
+static void judge_hardware(const rn_model *m, const double *values, rn_part_result *part)
+{
+	part->factor_count = 0;
+	if (rn_condition_of(m, values, rn_part_gear(m, part->object), &part->factors[0]))
+		part->factor_count = part->factors[0].value < 1;
+	set_limit(m, part);
 }
 
 /* ---- props --------------------------------------------------------------------------------- */
@@ -254,19 +403,58 @@ static void set_prop_limit(const rn_model *m, const double *values, const rn_cas
 	part->limit = part->strength / part->design_factor;
 }
 
+static void judge_prop(const rn_model *m, const double *values, const rn_case_result *answer, rn_part_result *part)
+{
+	set_limit(m, part);
+	set_prop_limit(m, values, answer, part);
+	part->breaking = part->unchecked == RN_CHECKED ? part->strength : 0;
+	part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
+}
+
+/* ---- stems --------------------------------------------------------------------------------- */
+
+/* The pull of the rigging above the worst section, against that pull grown until the section is at its
+ * limit. */
+static void judge_stem(const rn_case_result *answer, rn_part_result *part)
+{
+	const rn_stem_result *stem = &answer->stems[part->object.index];
+	part->demand = stem->pull;
+	part->design_factor = stem->design_factor;
+	part->unchecked = stem->unchecked;
+	part->governed = stem->governed;
+	part->utilisation = stem->unchecked == RN_CHECKED ? stem->utilisation : 0;
+	part->limit = part->utilisation > 0 ? part->demand / part->utilisation : 0;
+	part->breaking = part->limit * part->design_factor;
+}
+
+/* ---- all ----------------------------------------------------------------------------------- */
+
+static void judge(const rn_model *m, const double *values, rn_case_result *answer, rn_part_result *part)
+{
+	part->factor_count = 0;
+	part->limit = part->utilisation = part->breaking = 0;
+	if (part->object.kind == RN_STEM) {
+		judge_stem(answer, part);
+		return;
+	}
+	part->strength = number(m, values, part, RN_ATTRIBUTE_STRENGTH);
+	part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
+	part->working_load = number(m, values, part, RN_ATTRIBUTE_WORKING_LOAD);
+	if (part->object.kind != RN_LINE && part->object.kind != RN_SLING)
+		part->demand = demand(m, answer, part);
+	switch (part->object.kind) {
+	case RN_LINE: judge_line(m, values, answer, part); break;
+	case RN_SLING: judge_sling(m, values, answer, part); break;
+	case RN_PROP: judge_prop(m, values, answer, part); break;
+	default: judge_hardware(m, values, part); break;
+	}
+	if (part->unchecked == RN_NO_RATING && rn_part_gear(m, part->object) == RN_NONE && part->object.kind != RN_PROP)
+		part->unchecked = RN_NO_GEAR;
+}
+
 void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answer)
 {
-	for (int i = 0; i < answer->part_count; i++) {
-		rn_part_result *part = &answer->parts[i];
-		part->demand = demand(m, answer, part);
-		part->strength = number(m, values, part, RN_ATTRIBUTE_STRENGTH);
-		part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
-		part->working_load = number(m, values, part, RN_ATTRIBUTE_WORKING_LOAD);
-		set_limit(part);
-		if (part->object.kind == RN_PROP)
-			set_prop_limit(m, values, answer, part);
-		else if (part->unchecked == RN_NO_RATING && gear_of(m, part->object) == RN_NONE)
-			part->unchecked = RN_NO_GEAR;
-		part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
-	}
+	rn_hitches_fill(m, values, answer);
+	for (int i = 0; i < answer->part_count; i++)
+		judge(m, values, answer, &answer->parts[i]);
 }

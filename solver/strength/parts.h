@@ -2,9 +2,11 @@
  *
  * Every part that has, or should have, a limit: what it carries and how much of its limit that is.
  *
- *     limit = the smaller of  working load  and  strength / design factor
+ *     limit = the smaller of  working load x every factor its label does not have in it
+ *             and             strength x every factor / design factor
  *
- * What lacks both, or lacks a design factor for its strength, is not checked: never flattered.
+ * at the place where demand over limit is largest. What lacks both, or lacks a design factor for its
+ * strength, is not checked: never flattered.
  */
 #ifndef RN_STRENGTH_PARTS_H
 #define RN_STRENGTH_PARTS_H

@@ -4,6 +4,10 @@
 #include <math.h>
 
 #include "solver/base/notes.h"
+#include "solver/data/bends.h"
+#include "solver/model/give.h"
+#include "solver/strength/derate.h"
+#include "solver/strength/hitch.h"
 
 /* Above this capstan exponent per radian several answers were seen [-]. */
 static const double friction_strong = 0.6;
@@ -143,6 +147,79 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 	return say(s, RN_NOTE_FALLS_FIRST, piece, nothing(), least);
 }
 
+/* ---- bends sharper than a rule asks ---------------------------------------------------------- */
+
+static rn_status remark_sharp(rn_settler *s, rn_object member, rn_object at, double ratio, rn_bend_place place)
+{
+	if (ratio <= 0 || ratio >= rn_bend_least(place))
+		return RN_OK;
+	rn_note note = {.kind = RN_NOTE_BEND_SHARP,
+	                .a = member,
+	                .b = at,
+	                .c = nothing(),
+	                .word = rn_bend_least_source(place),
+	                .value = {ratio, rn_bend_least(place)}};
+	return rn_notes_add(s->notes_arena, s->notes, note);
+}
+
+static rn_status remark_line_bends(rn_settler *s, const rn_case_result *answer)
+{
+	const rn_network *net = &s->net;
+	for (int i = 0; i < answer->pass_count; i++) {
+		const rn_pass_result *pass = &answer->passes[i];
+		double ratio = rn_line_bend_ratio(net->model, net->values, pass->station);
+		if (!pass->lifted && pass->bend > 0)
+			RN_TRY(remark_sharp(s, rn_object_of(RN_LINE, pass->line), rn_object_of(RN_NODE, pass->node), ratio,
+			                    RN_BEND_OF_ROPE));
+	}
+	return RN_OK;
+}
+
+static rn_status remark_eyes(rn_settler *s)
+{
+	const rn_model *m = s->net.model;
+	for (int i = 0; i < m->leg_count; i++)
+		RN_TRY(remark_sharp(s, rn_object_of(RN_SLING, m->legs[i].sling), rn_object_of(RN_NODE, rn_hitch_far(m, i)),
+		                    rn_leg_eye_ratio(m, s->net.values, i), RN_BEND_OF_EYE));
+	return RN_OK;
+}
+
+static rn_status remark_hitches(rn_settler *s, const rn_case_result *answer)
+{
+	for (int i = 0; i < answer->hitch_count; i++) {
+		const rn_hitch_result *h = &answer->hitches[i];
+		rn_object sling = rn_object_of(RN_SLING, h->sling), stem = rn_object_of(RN_STEM, h->stem);
+		if (h->hitch == RN_HITCH_CHOKE || h->hitch == RN_HITCH_BASKET)
+			RN_TRY(remark_sharp(s, sling, stem, h->bend_ratio,
+			                    h->hitch == RN_HITCH_CHOKE ? RN_BEND_OF_CHOKE : RN_BEND_OF_BASKET));
+		rn_note note = {.kind = RN_NOTE_SLING_SHORT, .a = sling, .b = stem, .c = nothing(), .value = {h->made, h->needed}};
+		if (h->too_short)
+			RN_TRY(rn_notes_add(s->notes_arena, s->notes, note));
+	}
+	return RN_OK;
+}
+
+/* ---- stems --------------------------------------------------------------------------------- */
+
+/* From here on buckling is worth a word [-]; above the other bound the give of a stem, which leaves it out,
+ * is too small to be shown without one. */
+static const double slender_from = 0.1, give_buckles_from = 0.3;
+
+static rn_status remark_stems(rn_settler *s, const rn_case_result *answer)
+{
+	for (int i = 0; i < s->net.model->stem_count; i++) {
+		double share = answer->stems[i].buckling;
+		rn_object stem = rn_object_of(RN_STEM, i);
+		if (share >= 1)
+			RN_TRY(say(s, RN_NOTE_STEM_BUCKLES, stem, nothing(), share));
+		else if (share > give_buckles_from && rn_stem_gives(s->net.model, i))
+			RN_TRY(say(s, RN_NOTE_GIVE_BUCKLES, stem, nothing(), share));
+		else if (share > slender_from)
+			RN_TRY(say(s, RN_NOTE_STEM_SLENDER, stem, nothing(), share));
+	}
+	return RN_OK;
+}
+
 rn_status rn_remarks_add(rn_settler *s, rn_case_result *answer)
 {
 	const rn_model *m = s->net.model;
@@ -154,6 +231,10 @@ rn_status rn_remarks_add(rn_settler *s, rn_case_result *answer)
 		RN_TRY(remark_rope(s, &s->net.ropes[r]));
 		RN_TRY(remark_ends(s, &s->net.ropes[r]));
 	}
+	RN_TRY(remark_line_bends(s, answer));
+	RN_TRY(remark_eyes(s));
+	RN_TRY(remark_hitches(s, answer));
+	RN_TRY(remark_stems(s, answer));
 	for (int i = 0; i < answer->contact_count; i++)
 		RN_TRY(say(s, RN_NOTE_PUSHES, rn_object_of(RN_NODE, answer->contacts[i].a),
 		           rn_object_of(RN_NODE, answer->contacts[i].b), answer->contacts[i].push));

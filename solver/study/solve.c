@@ -35,7 +35,16 @@ typedef struct solving {
 	rn_arena *arena; /* of the result */
 	double *values;
 	rn_result *result;
+	int scaled;   /* a number that is multiplied by `scale` in every case, RN_NONE */
+	double scale;
 } solving;
+
+static void load_values(const solving *s, const rn_case *c)
+{
+	rn_case_values(s->model, c, s->values);
+	if (s->scaled != RN_NONE)
+		s->values[s->scaled] *= s->scale;
+}
 
 /* ---- copying an answer out of the workspace ---------------------------------------------------- */
 
@@ -67,6 +76,8 @@ static rn_status copy_answer(rn_arena *arena, const rn_model *model, const rn_ca
 	COPY(holds, copy->hold_count);
 	COPY(contacts, copy->contact_count);
 	COPY(parts, copy->part_count);
+	COPY(stems, model->stem_count);
+	COPY(hitches, copy->hitch_count);
 	copy->notes = (rn_notes){0};
 	for (int i = 0; i < from->notes.count; i++)
 		RN_TRY(rn_notes_add(arena, &copy->notes, from->notes.items[i]));
@@ -220,7 +231,7 @@ static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *ans
 		else
 			distrust(answer, &range);
 	}
-	rn_case_values(s->model, c, s->values);
+	load_values(s, c);
 	RN_TRY(mark_stretched(s, &range, answer));
 	return say_travel(s, &range, answer);
 }
@@ -261,7 +272,7 @@ static rn_status solve_case(solving *s, int index)
 	const rn_case *c = &s->model->cases[index];
 	const rn_case_result *settled;
 	rn_case_result *answer = &s->result->cases[index];
-	rn_case_values(s->model, c, s->values);
+	load_values(s, c);
 	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
 	RN_TRY(copy_answer(s->arena, s->model, settled, answer));
 	if (answer->outcome != RN_OUTCOME_SETTLED)
@@ -283,7 +294,21 @@ static rn_status solve_all(solving *s)
 	return RN_OK;
 }
 
-rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out)
+static rn_status rate_all(solving *s)
+{
+	const rn_case_result *rated;
+	RN_TAKE(s->arena, s->values, s->model->number_count + 1);
+	RN_TAKE(s->arena, s->result->cases, 1);
+	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
+	load_values(s, &s->model->cases[0]);
+	rn_workspace_rate(s->workspace, &s->model->cases[0], s->values, &rated);
+	RN_TRY(copy_answer(s->arena, s->model, rated, &s->result->cases[0]));
+	s->result->case_count = 1;
+	return RN_OK;
+}
+
+static rn_status make_result(const rn_model *model, const rn_options *options, rn_status (*fill)(solving *),
+                             int scaled, double scale, rn_result **result_out)
 {
 	rn_arena arena = rn_arena_make(&options->allocator);
 	rn_result *result = rn_arena_take(&arena, 1, sizeof *result);
@@ -295,14 +320,31 @@ rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result *
 	memory->arena = arena;
 	result->memory = memory;
 	result->model = model;
-	solving s = {.model = model, .options = options, .arena = &memory->arena, .result = result};
-	rn_status status = solve_all(&s);
+	solving s = {.model = model, .options = options, .arena = &memory->arena, .result = result,
+	             .scaled = scaled, .scale = scale};
+	rn_status status = fill(&s);
 	rn_workspace_destroy(s.workspace);
 	if (status != RN_OK)
 		rn_result_destroy(result);
 	else
 		*result_out = result;
 	return status;
+}
+
+rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out)
+{
+	return make_result(model, options, solve_all, RN_NONE, 1, result_out);
+}
+
+rn_status rn_rate(const rn_model *model, const rn_options *options, rn_result **result_out)
+{
+	return make_result(model, options, rate_all, RN_NONE, 1, result_out);
+}
+
+rn_status rn_solve_scaled(const rn_model *model, const rn_options *options, int number, double scale,
+                          rn_result **result_out)
+{
+	return make_result(model, options, solve_all, number, scale, result_out);
 }
 
 void rn_result_destroy(rn_result *result)

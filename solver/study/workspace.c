@@ -6,6 +6,7 @@
 #include "solver/statics/answer.h"
 #include "solver/statics/geometry.h"
 #include "solver/statics/kept.h"
+#include "solver/strength/hitch.h"
 #include "solver/strength/parts.h"
 #include "solver/study/remarks.h"
 
@@ -32,6 +33,10 @@ static rn_status build(rn_workspace *w, const rn_options *options)
 {
 	RN_TRY(rn_settler_create(&w->arena, w->model, options, &w->settler));
 	RN_TRY(rn_answer_create(&w->arena, &w->settler.net, &w->answer));
+	RN_TRY(rn_hitches_create(&w->arena, w->model, &w->answer.hitches, &w->answer.hitch_count));
+	RN_TAKE(&w->arena, w->answer.stems, w->model->stem_count + 1);
+	for (int i = 0; i < w->model->stem_count; i++)
+		w->answer.stems[i] = (rn_stem_result){.stem = i, .unchecked = RN_WOOD_UNKNOWN};
 	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
 	if (w->model->drawn_under_load)
 		RN_TRY(rn_keeper_create(&w->arena, &w->settler.net, &w->keeper));
@@ -200,6 +205,21 @@ static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *
 		return RN_OK;
 	keep_last(w);
 	return look(w, values);
+}
+
+void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out)
+{
+	rn_arena_release(&w->notes);
+	w->answer.notes = (rn_notes){0};
+	stand_as_drawn(w, c, values);
+	for (int i = 0; i < w->answer.span_count; i++)
+		w->answer.spans[i].tension = 0;
+	for (int i = 0; i < w->model->node_count; i++)
+		for (int k = 0; k < 2; k++)
+			w->answer.nodes[i].pull[k] = w->answer.nodes[i].load[k] = 0;
+	w->answer.pass_count = w->answer.hold_count = 0; /* every through bends, turns are as given */
+	rn_parts_fill(w->model, values, &w->answer);
+	*result_out = &w->answer;
 }
 
 rn_status rn_workspace_settle(rn_workspace *w, const rn_case *c, const double *values, bool warm,

@@ -1,0 +1,312 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/report/largest.h"
+
+#include <math.h>
+
+#include "io/report/finite.h"
+#include "io/report/paragraph.h"
+#include "io/report/verdict.h"
+
+typedef struct writer {
+	rn_buffer *out;
+	rn_buffer line;
+	const rn_largest *largest;
+	const rn_model *model;
+	rn_units units;
+} writer;
+
+/* ---- words --------------------------------------------------------------------------------- */
+
+static void end_paragraph(writer *w)
+{
+	if (w->line.size > 0)
+		rn_paragraph_add(w->out, w->line.bytes);
+	w->out->failed = w->out->failed || w->line.failed;
+	rn_buffer_release(&w->line);
+}
+
+static double gravity_of(const rn_model *model)
+{
+	int number = rn_model_find_number(model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
+	return number == RN_NONE ? 0 : model->numbers[number].value;
+}
+
+/* How big a piece may be is a limit: rounded down. */
+static void add_weight(writer *w, double weight)
+{
+	rn_words_weight_rounded(&w->line, weight, gravity_of(w->model), RN_DOWN, w->units);
+}
+
+static const rn_part_result *part_of(const rn_largest *largest, const rn_halt *halt)
+{
+	return &largest->at->cases[halt->case_index].parts[halt->part];
+}
+
+static void add_case(writer *w, const rn_halt *halt)
+{
+	rn_buffer_text(&w->line, " in ");
+	rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->largest->at->cases[halt->case_index].case_index));
+}
+
+static void add_part(writer *w, const rn_halt *halt)
+{
+	rn_object object = part_of(w->largest, halt)->object;
+	rn_words_part(&w->line, w->model, object);
+	bool elsewhere = halt->node != RN_NONE && !(object.kind == RN_NODE && object.index == halt->node);
+	if (elsewhere) {
+		rn_buffer_text(&w->line, " at ");
+		rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, halt->node));
+	}
+}
+
+/* "rope bull at r1 is at its limit in raising" */
+static void add_reason(writer *w, const rn_halt *halt)
+{
+	if (halt->kind == RN_HALT_PART) {
+		add_part(w, halt);
+		rn_buffer_text(&w->line, " is at its limit");
+	} else if (halt->kind == RN_HALT_FALLS) {
+		rn_buffer_text(&w->line, "a heavier one falls before its line holds");
+	} else {
+		rn_buffer_text(&w->line, "nothing was found that holds a heavier one");
+	}
+	add_case(w, halt);
+}
+
+static void add_piece(writer *w)
+{
+	rn_words_object(&w->line, w->model, w->largest->piece);
+}
+
+/* ---- the text ------------------------------------------------------------------------------ */
+
+static void write_answer(writer *w)
+{
+	const rn_largest *l = w->largest;
+	if (l->nothing_checked) {
+		rn_buffer_text(&w->line, "NOT CHECKED: nothing in this set-up has a limit: no largest piece can be given");
+	} else if (l->weight <= 0 && l->working_count > 0) {
+		const rn_halt *halt = &l->working[0];
+		bool over = halt->kind == RN_HALT_PART;
+		rn_buffer_text(&w->line, over ? "OVER ITS LIMIT even with a piece of no weight: "
+		                              : "NOT CHECKED: even with a piece of hardly any weight ");
+		if (over) {
+			add_part(w, halt);
+			add_case(w, halt);
+		} else {
+			rn_buffer_text(&w->line, halt->kind == RN_HALT_FALLS ? "it falls before its line holds"
+			                                                     : "nothing was found that holds it");
+			add_case(w, halt);
+		}
+	} else {
+		rn_buffer_text(&w->line, "LARGEST PIECE ");
+		add_piece(w);
+		rn_buffer_text(&w->line, ": ");
+		add_weight(w, l->weight);
+		rn_buffer_text(&w->line, l->working_count > 0 ? ": then " : ", the heaviest looked at; nothing checked is over");
+		if (l->working_count > 0)
+			add_reason(w, &l->working[0]);
+	}
+	end_paragraph(w);
+}
+
+/* "* Closest: strength 70.0 kN x ..., of which it carries 4.20 kN" */
+static void write_limit(writer *w)
+{
+	const rn_largest *l = w->largest;
+	if (l->nothing_checked || l->weight <= 0 || l->working_count == 0 || l->working[0].kind != RN_HALT_PART)
+		return;
+	const rn_part_result *part = part_of(l, &l->working[0]);
+	if (part->unchecked != RN_CHECKED)
+		return;
+	rn_buffer_text(&w->line, "* Its limit: ");
+	rn_words_force(&w->line, part->limit, RN_DOWN, w->units);
+	rn_buffer_text(&w->line, ", ");
+	rn_words_limit(&w->line, part, w->units);
+	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+static void write_next(writer *w)
+{
+	const rn_largest *l = w->largest;
+	const char *before = "Next: ";
+	for (int i = 1; i < l->working_count; i++) {
+		rn_buffer_text(&w->line, before);
+		add_reason(w, &l->working[i]);
+		rn_buffer_text(&w->line, " with ");
+		add_weight(w, l->working[i].weight);
+		before = "; ";
+	}
+	if (w->line.size > 0)
+		rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+static void write_breaking(writer *w)
+{
+	const rn_largest *l = w->largest;
+	const char *before = "Would break, with no reserve left: ";
+	for (int i = 0; i < l->breaking_count; i++) {
+		rn_buffer_text(&w->line, before);
+		add_part(w, &l->breaking[i]);
+		add_case(w, &l->breaking[i]);
+		rn_buffer_text(&w->line, " with ");
+		add_weight(w, l->breaking[i].weight);
+		before = "; ";
+	}
+	if (w->line.size > 0)
+		rn_buffer_text(&w->line, ". As tested when new, by a steady pull: nothing to work to.");
+	end_paragraph(w);
+}
+
+static bool case_weight_differs(const rn_model *m, rn_object piece, const rn_case *c)
+{
+	int number = rn_model_find_number(m, piece, RN_ATTRIBUTE_WEIGHT);
+	for (int i = 0; i < c->setting_count; i++)
+		if (m->settings[c->first_setting + i].number == number)
+			return true;
+	return false;
+}
+
+/* Weights said are those of the plain cases; a case that sets the weight has it in proportion. */
+static void write_basis(writer *w)
+{
+	rn_buffer_text(&w->line, "Drawn with ");
+	add_weight(w, w->largest->drawn);
+	rn_buffer_text(&w->line, "; over all cases");
+	const char *before = "; in proportion heavier or lighter in ";
+	for (int i = 0; i < w->model->case_count; i++)
+		if (case_weight_differs(w->model, w->largest->piece, &w->model->cases[i])) {
+			rn_buffer_text(&w->line, before);
+			rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, i));
+			before = ", ";
+		}
+	rn_buffer_text(&w->line, ". A steady pull: a piece that is caught pulls several times its weight.");
+	end_paragraph(w);
+}
+
+static void write_unchecked(writer *w)
+{
+	rn_buffer words = rn_buffer_make(&w->out->allocator);
+	rn_verdict_unchecked(&words, w->largest->at);
+	if (words.size > 0) {
+		rn_buffer_text(&w->line, "Not checked, so it may stop sooner: ");
+		rn_buffer_add(&w->line, words.bytes, words.size);
+		rn_buffer_char(&w->line, '.');
+	}
+	w->line.failed = w->line.failed || words.failed;
+	rn_buffer_release(&words);
+	end_paragraph(w);
+}
+
+static void write_notes(writer *w, const char *head, const rn_notes *notes)
+{
+	if (notes->count == 0)
+		return;
+	rn_buffer_text(&w->line, head);
+	rn_words_notes(&w->line, w->model, notes, w->units);
+	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+static void write_cautions(writer *w)
+{
+	for (int i = 0; rn_words_sight(i); i++) {
+		rn_buffer_text(&w->line, i > 0 ? " " : "");
+		rn_buffer_text(&w->line, rn_words_sight(i));
+	}
+	end_paragraph(w);
+	rn_buffer_text(&w->line, "Cautions:");
+	for (int i = 0; rn_words_caution(w->model, i); i++) {
+		rn_buffer_char(&w->line, ' ');
+		rn_buffer_text(&w->line, rn_words_caution(w->model, i));
+	}
+	end_paragraph(w);
+}
+
+rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units)
+{
+	RN_TRY(rn_finite_check(largest->at));
+	writer w = {.out = buffer,
+	            .line = rn_buffer_make(&buffer->allocator),
+	            .largest = largest,
+	            .model = largest->at->model,
+	            .units = units};
+	write_answer(&w);
+	write_limit(&w);
+	write_next(&w);
+	write_breaking(&w);
+	write_basis(&w);
+	write_unchecked(&w);
+	write_notes(&w, "Notes: ", &w.model->remarks);
+	write_notes(&w, "Guessed: ", &w.model->guesses);
+	write_cautions(&w);
+	return rn_buffer_status(buffer);
+}
+
+/* ---- for other programs ---------------------------------------------------------------------- */
+
+static void tell_halt(rn_teller *t, const rn_largest *l, const rn_halt *halt)
+{
+	static const char *const kinds[] = {
+		[RN_HALT_PART] = "part", [RN_HALT_OUTCOME] = "not-held", [RN_HALT_FALLS] = "falls"};
+	bool part = halt->kind == RN_HALT_PART;
+	rn_object object = part ? part_of(l, halt)->object : rn_object_of(RN_NODE, RN_NONE);
+	rn_tell_open(t, NULL);
+	rn_stream_text(t->stream, "why", kinds[halt->kind]);
+	rn_tell_object(t, "part", object);
+	rn_stream_text(t->stream, "kind", !part                    ? NULL
+	                                  : object.kind == RN_LINE ? "line"
+	                                                           : rn_words_kind(t->model, object));
+	rn_tell_node(t, "at", halt->node);
+	rn_tell_object(t, "case", rn_object_of(RN_CASE, l->at->cases[halt->case_index].case_index));
+	rn_stream_number(t->stream, "weight_N", halt->weight);
+	rn_tell_close(t);
+}
+
+static void tell_halts(rn_teller *t, const char *key, const rn_largest *l, const rn_halt *halts, int count)
+{
+	rn_tell_list(t, key);
+	for (int i = 0; i < count; i++)
+		tell_halt(t, l, &halts[i]);
+	rn_tell_list_end(t);
+}
+
+static void tell_unchecked(rn_teller *t, const rn_largest *l)
+{
+	rn_verdict_unchecked(&t->words, l->at);
+	if (t->words.size > 0)
+		rn_tell_words(t, "not_checked");
+	else
+		rn_stream_null(t->stream, "not_checked");
+}
+
+rn_status rn_largest_tell(rn_stream *stream, const rn_largest *l, const rn_answer_options *options)
+{
+	RN_TRY(rn_finite_check(l->at));
+	rn_teller t = rn_teller_make(stream, l->at->model, options);
+	rn_tell_open(&t, NULL);
+	rn_tell_head(&t, options);
+	rn_tell_object(&t, "piece", l->piece);
+	rn_stream_number(&t.stream[0], "drawn_N", l->drawn);
+	if (l->nothing_checked || (l->weight <= 0 && l->working_count > 0))
+		rn_stream_null(t.stream, "largest_N");
+	else
+		rn_stream_number(t.stream, "largest_N", l->weight);
+	rn_stream_number(t.stream, "looked_to_N", l->looked_to);
+	tell_halts(&t, "stops", l, l->working, l->working_count);
+	tell_halts(&t, "breaks", l, l->breaking, l->breaking_count);
+	tell_unchecked(&t, l);
+	rn_tell_guessed(&t);
+	rn_tell_cautions(&t);
+	rn_tell_close(&t);
+	return rn_teller_end(&t);
+}
+
+int rn_largest_exit(const rn_largest *l)
+{
+	bool none = l->nothing_checked || (l->weight <= 0 && l->working_count > 0);
+	int verdict = l->at->verdict.exit_class;
+	return verdict > 1 && !none ? verdict : none || l->at->verdict.not_checked ? 1 : 0;
+}

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * The largest piece, as a person reads it and for other programs.
+ */
+#ifndef RN_IO_REPORT_LARGEST_H
+#define RN_IO_REPORT_LARGEST_H
+
+#include "io/report/tell.h"
+
+/* Errors: MEMORY, ARGUMENT when a number is not finite. */
+rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units) RN_MUST_CHECK;
+rn_status rn_largest_tell(rn_stream *stream, const rn_largest *largest, const rn_answer_options *options) RN_MUST_CHECK;
+
+/* 0 when every part that carries load was checked, 1 when one was not or even the lightest piece is too
+ * much, else as the verdict of the answer. */
+int rn_largest_exit(const rn_largest *largest);
+
+#endif

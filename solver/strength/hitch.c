@@ -1,0 +1,173 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/strength/hitch.h"
+
+#include <math.h>
+
+#include "solver/base/vec2.h"
+#include "solver/model/place.h"
+
+/* ---- where --------------------------------------------------------------------------------- */
+
+double rn_hitch_diameter(const rn_model *m, const double *values, int leg)
+{
+	int node = rn_hitch_node(m, leg);
+	if (node == RN_NONE)
+		return 0;
+	double height = rn_model_value(m, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_HEIGHT, 0);
+	double axis[2], diameter;
+	rn_stem_at(m, values, m->nodes[node].stem, height, axis, &diameter);
+	return diameter;
+}
+
+static const rn_span_result *span_of_leg(const rn_model *m, const rn_case_result *answer, int leg)
+{
+	int sling = m->legs[leg].sling, index = leg - m->slings[sling].first_leg;
+	for (int i = 0; answer && i < answer->span_count; i++) {
+		const rn_span_result *s = &answer->spans[i];
+		if (s->member.kind == RN_SLING && s->member.index == sling && s->index == index)
+			return s;
+	}
+	return NULL;
+}
+
+static void place_of(const rn_model *m, const double *values, const rn_case_result *answer, int node,
+                     double out[2])
+{
+	if (answer && answer->nodes) {
+		out[0] = answer->nodes[node].place[0];
+		out[1] = answer->nodes[node].place[1];
+	} else {
+		rn_node_drawn(m, values, node, out);
+	}
+}
+
+void rn_hitch_direction(const rn_model *m, const double *values, const rn_case_result *answer, int leg,
+                        double out[2])
+{
+	int node = rn_hitch_node(m, leg);
+	const rn_span_result *span = span_of_leg(m, answer, leg);
+	if (span) {
+		double away = span->from == node ? 1 : -1;
+		out[0] = away * cos(span->heading);
+		out[1] = away * sin(span->heading);
+		return;
+	}
+	double here[2], there[2];
+	place_of(m, values, answer, node, here);
+	place_of(m, values, answer, rn_hitch_far(m, leg), there);
+	double length = hypot(there[0] - here[0], there[1] - here[1]);
+	for (int k = 0; k < 2; k++)
+		out[k] = length > 0 ? (there[k] - here[k]) / length : 0;
+}
+
+const double rn_hitch_free_choke = 2 * RN_PI / 3;
+
+double rn_hitch_choke_angle(const rn_model *m, const double *values, int leg, const double direction[2])
+{
+	const rn_node *node = &m->nodes[rn_hitch_node(m, leg)];
+	double lean = rn_model_value(m, values, rn_object_of(RN_STEM, node->stem), RN_ATTRIBUTE_LEAN, 0);
+	double out = direction[0] * cos(lean) - direction[1] * sin(lean); /* part of it square to the stem */
+	out = node->bark == RN_BARK_LEFT ? -out : node->bark == RN_BARK_RIGHT ? out : fabs(out);
+	return acos(-fmax(-1, fmin(1, out)) / 2);
+}
+
+/* ---- one sling ----------------------------------------------------------------------------- */
+
+static double reach_of(const rn_model *m, const double *values, int leg)
+{
+	const rn_leg *l = &m->legs[leg];
+	double from[2], to[2];
+	rn_node_drawn(m, values, l->from, from);
+	rn_node_drawn(m, values, l->to, to);
+	double drawn = hypot(to[0] - from[0], to[1] - from[1]);
+	return rn_model_value(m, values, rn_object_of(RN_LEG, leg), RN_ATTRIBUTE_REACH, drawn);
+}
+
+/* Rounds of the stem a sling makes: the bight of a choked one with two ends goes round doubled, a basket
+ * lies round the half of the stem its legs do not leave from. */
+static double rounds(rn_hitch hitch, int leg_count)
+{
+	switch (hitch) {
+	case RN_HITCH_STRAIGHT: return 0;
+	case RN_HITCH_BASKET: return 0.5;
+	default: return leg_count > 1 ? 2 : 1;
+	}
+}
+
+static double angle_between(const double a[2], const double b[2])
+{
+	return acos(fmax(-1, fmin(1, a[0] * b[0] + a[1] * b[1])));
+}
+
+static void fill_angle(const rn_model *m, const double *values, const rn_case_result *answer, rn_hitch_result *h)
+{
+	const rn_sling *sling = &m->slings[h->sling];
+	double first[2], other[2], away[2];
+	rn_hitch_direction(m, values, answer, sling->first_leg, first);
+	h->angle = h->spread = 0;
+	if (h->hitch == RN_HITCH_CHOKE)
+		h->angle = rn_hitch_choke_angle(m, values, sling->first_leg, first);
+	if (sling->leg_count < 2)
+		return;
+	rn_hitch_direction(m, values, answer, sling->first_leg + 1, away);
+	if (h->hitch == RN_HITCH_BASKET)
+		h->angle = angle_between(first, away);
+	if (h->hitch == RN_HITCH_CHOKE)
+		h->angle = fmin(h->angle, rn_hitch_choke_angle(m, values, sling->first_leg + 1, away));
+	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg), first);
+	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg + 1), other);
+	h->spread = hypot(other[0] - first[0], other[1] - first[1]);
+}
+
+/* Less than this part of what is needed is rounding, not shortness [-]. */
+static const double short_by = 1e-9;
+
+static void fill_lengths(const rn_model *m, const double *values, rn_hitch_result *h)
+{
+	const rn_sling *sling = &m->slings[h->sling];
+	rn_object gear = rn_object_of(RN_ITEM, sling->gear);
+	double diameter = rn_hitch_diameter(m, values, sling->first_leg);
+	double body = rn_model_value(m, values, gear, RN_ATTRIBUTE_DIAMETER, 0), reaches = 0;
+	h->girth = RN_PI * diameter;
+	h->bend_ratio = body > 0 ? diameter / body : 0;
+	h->taken = rounds(h->hitch, sling->leg_count) * h->girth;
+	h->reach = 0;
+	for (int i = 0; i < sling->leg_count; i++) {
+		double reach = reach_of(m, values, sling->first_leg + i);
+		h->reach = fmax(h->reach, reach);
+		reaches += reach;
+	}
+	h->needed = h->taken + reaches;
+	h->made = rn_model_value(m, values, gear, RN_ATTRIBUTE_LONG, 0);
+	h->left = h->made > 0 ? (h->made - h->taken) / sling->leg_count : 0;
+	h->too_short = h->made > 0 && h->made < h->needed * (1 - short_by);
+}
+
+static bool is_round_stem(const rn_model *m, int sling)
+{
+	return m->slings[sling].leg_count > 0 && rn_hitch_node(m, m->slings[sling].first_leg) != RN_NONE;
+}
+
+rn_status rn_hitches_create(rn_arena *arena, const rn_model *m, rn_hitch_result **hitches_out, int *count_out)
+{
+	rn_hitch_result *hitches;
+	int count = 0;
+	RN_TAKE(arena, hitches, m->sling_count + 1);
+	for (int i = 0; i < m->sling_count; i++)
+		if (is_round_stem(m, i)) {
+			int node = rn_hitch_node(m, m->slings[i].first_leg);
+			hitches[count++] = (rn_hitch_result){
+				.sling = i, .stem = m->nodes[node].stem, .hitch = rn_hitch_of(&m->slings[i])};
+		}
+	*hitches_out = hitches;
+	*count_out = count;
+	return RN_OK;
+}
+
+void rn_hitches_fill(const rn_model *m, const double *values, rn_case_result *answer)
+{
+	for (int i = 0; i < answer->hitch_count; i++) {
+		fill_lengths(m, values, &answer->hitches[i]);
+		fill_angle(m, values, answer, &answer->hitches[i]);
+	}
+}

@@ -355,7 +355,8 @@ typedef enum rn_node_kind {
 
 typedef enum rn_bark { RN_BARK_AXIS, RN_BARK_LEFT, RN_BARK_RIGHT, RN_BARK_UNSAID } rn_bark;
 
-/* Numbers: X Y, or HEIGHT when `stem` is given; WEIGHT WORKING_LOAD TURNS TAIL PLACE_ERROR.
+/* Numbers: X Y, or HEIGHT when `stem` is given; WEIGHT WORKING_LOAD TURNS TAIL PLACE_ERROR; DIAMETER of a
+ * stump or post that slings bend round; of a piece of wood LONG and DENSITY.
  * The first four kinds do not move, the others do. */
 typedef struct rn_node {
 	rn_place place;

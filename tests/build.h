@@ -38,7 +38,7 @@ static inline int build_sling(rn_model *m, const char *id, int from, int to, dou
 	int i, leg;
 	if (rn_model_add_sling(m, &d, &i) != RN_OK)
 		abort();
-	rn_leg l = {.sling = i, .from = from, .to = to};
+	rn_leg l = {.sling = i, .from = from, .to = to, .connector = RN_NONE};
 	if (rn_model_add_leg(m, &l, &leg) != RN_OK)
 		abort();
 	build_number(m, rn_object_of(RN_SLING, i), RN_ATTRIBUTE_STIFFNESS, ea);

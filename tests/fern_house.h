@@ -32,11 +32,27 @@ static inline int fern_item(rn_model *m, const char *id, rn_item_kind kind, doub
 	return i;
 }
 
+/* Gear that no knot and no bend takes anything off, so that limits are what stands on the label. Right
+ * behind its item. */
+static inline void fern_full_strength(rn_model *m, int item)
+{
+	rn_bend bend = {.item = item};
+	int index;
+	if (rn_model_add_bend(m, &bend, &index) != RN_OK)
+		abort();
+	build_number(m, rn_object_of(RN_BEND, index), RN_ATTRIBUTE_OVER, 0.1);
+	build_number(m, rn_object_of(RN_BEND, index), RN_ATTRIBUTE_KEEPS, 1);
+	build_number(m, rn_object_of(RN_ITEM, item), RN_ATTRIBUTE_KNOT_FACTOR, 1);
+}
+
 static inline void fern_items(fern_house *f)
 {
 	rn_model *m = f->model;
 	f->rope_gear = fern_item(m, "bull16", RN_ITEM_ROPE, 70e3, 0, 0);
+	fern_full_strength(m, f->rope_gear);
 	f->sling_gear = fern_item(m, "sling20", RN_ITEM_SLING, 75e3, 0, 0);
+	m->items[f->sling_gear].body = RN_BODY_STRAP;
+	build_number(m, rn_object_of(RN_ITEM, f->sling_gear), RN_ATTRIBUTE_CHOKE_FACTOR, 1);
 	f->ring = fern_item(m, "ring28", RN_ITEM_RING, 0, 15e3, 0.9 * 9.80665);
 	f->block = fern_item(m, "block16", RN_ITEM_BLOCK, 0, 20e3, 2.4 * 9.80665);
 	f->connector = fern_item(m, "shackle", RN_ITEM_CONNECTOR, 0, 20e3, 0);
@@ -89,9 +105,10 @@ static inline int fern_sling(fern_house *f, const char *id, int from, int to, in
 	int i;
 	if (rn_model_add_sling(f->model, &d, &i) != RN_OK)
 		abort();
-	rn_leg l = {.sling = i, .from = from, .to = to};
+	rn_leg l = {.sling = i, .from = from, .to = to, .connector = RN_NONE};
 	if (rn_model_add_leg(f->model, &l, NULL) != RN_OK)
 		abort();
+	build_number(f->model, rn_object_of(RN_SLING, i), RN_ATTRIBUTE_ANGLE, 2.3); /* a free choke */
 	return i;
 }
 

@@ -50,7 +50,7 @@ static rn_status add_slings(rn_model *m, const net_data *n, int gear)
 	for (int i = 0; i < n->sling_count; i++) {
 		char id[] = {'s', (char)('a' + i / 10), (char)('a' + i % 10), 0};
 		rn_sling d = {.id = id, .gear = gear, .connector = RN_NONE, .hitch = "choke"};
-		rn_leg leg = {.sling = i, .from = n->slings[i].from, .to = n->slings[i].to};
+		rn_leg leg = {.sling = i, .from = n->slings[i].from, .to = n->slings[i].to, .connector = RN_NONE};
 		RN_TRY(rn_model_add_sling(m, &d, NULL));
 		RN_TRY(rn_model_add_leg(m, &leg, NULL));
 	}

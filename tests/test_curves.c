@@ -37,7 +37,7 @@ static int add_sling(rn_model *m, const char *id, int from, int to, int gear)
 	rn_sling sling = {.id = id, .gear = gear, .connector = RN_NONE};
 	int i;
 	assert_int_equal(rn_model_add_sling(m, &sling, &i), RN_OK);
-	rn_leg leg = {.sling = i, .from = from, .to = to};
+	rn_leg leg = {.sling = i, .from = from, .to = to, .connector = RN_NONE};
 	assert_int_equal(rn_model_add_leg(m, &leg, NULL), RN_OK);
 	return i;
 }

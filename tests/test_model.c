@@ -199,7 +199,7 @@ static void test_parts_out_of_order_are_refused(void **state)
 	(void)state;
 	fern_house f = start();
 	rn_section section = {.stem = 0};
-	rn_leg leg = {.sling = f.s1, .from = f.top, .to = f.r1};
+	rn_leg leg = {.sling = f.s1, .from = f.top, .to = f.r1, .connector = RN_NONE};
 	rn_station station = {.line = f.bull, .node = f.top, .connector = RN_NONE};
 	build_line(f.model, "second", 1e5);
 	int c = add_case(f.model, "one", RN_FRICTION_LOW);
@@ -934,7 +934,7 @@ static rn_model *full_of_guesses(void)
 	add_prop(m, "pole", f.post, limb, 0);
 	rn_sling sling = {.id = "cord", .gear = RN_NONE, .connector = RN_NONE};
 	assert_int_equal(rn_model_add_sling(m, &sling, NULL), RN_OK);
-	rn_leg leg = {.sling = m->sling_count - 1, .from = axis, .to = bare};
+	rn_leg leg = {.sling = m->sling_count - 1, .from = axis, .to = bare, .connector = RN_NONE};
 	assert_int_equal(rn_model_add_leg(m, &leg, NULL), RN_OK);
 	build_line(m, "thin", 1e5);
 	build_station(m, RN_TIE, limb, 0, 0);

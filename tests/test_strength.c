@@ -117,8 +117,10 @@ static hanging hang(bool with_gear)
 	rn_allocator allocator = rn_allocator_default();
 	hanging h = {.gear = RN_NONE};
 	assert_int_equal(rn_model_create(&allocator, &h.model), RN_OK);
-	if (with_gear)
+	if (with_gear) {
 		h.gear = fern_item(h.model, "rope", RN_ITEM_ROPE, 0, 0, 0);
+		fern_full_strength(h.model, h.gear);
+	}
 	int top = build_node(h.model, "top", RN_NODE_ANCHOR, 0, 9, 0);
 	int log = build_node(h.model, "log", RN_NODE_PIECE, 0, 4, 1000);
 	int line = build_line(h.model, "line", 1e5);

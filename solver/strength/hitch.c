@@ -8,11 +8,40 @@
 
 /* ---- where --------------------------------------------------------------------------------- */
 
+/* The thinnest cut of a piece [m]; 0 when it has none. */
+static double thinnest(const rn_model *m, const double *values, rn_object piece)
+{
+	double least = HUGE_VAL;
+	for (int i = 0; i < m->timber_count; i++) {
+		const rn_timber *t = &m->timbers[i];
+		for (int k = 0; k < t->cut_count && t->piece.kind == piece.kind && t->piece.index == piece.index; k++)
+			least = fmin(least, rn_model_value(m, values, rn_object_of(RN_CUT, t->first_cut + k),
+			                                   RN_ATTRIBUTE_DIAMETER, HUGE_VAL));
+	}
+	return least < HUGE_VAL ? least : 0;
+}
+
+/* What is said of an anchor; a piece, or the bar that ends at a node. */
+static double around_node(const rn_model *m, const double *values, int node)
+{
+	rn_object object = rn_object_of(RN_NODE, node);
+	double own = rn_model_value(m, values, object, RN_ATTRIBUTE_DIAMETER, thinnest(m, values, object));
+	for (int i = 0; i < m->prop_count && own <= 0; i++) {
+		rn_object bar = rn_object_of(RN_PROP, i);
+		if (m->props[i].from == node || m->props[i].to == node)
+			own = m->props[i].is_piece ? thinnest(m, values, bar)
+			                           : rn_model_value(m, values, bar, RN_ATTRIBUTE_DIAMETER, 0);
+	}
+	return own;
+}
+
 double rn_hitch_diameter(const rn_model *m, const double *values, int leg)
 {
 	int node = rn_hitch_node(m, leg);
-	if (node == RN_NONE)
-		return 0;
+	if (node == RN_NONE) {
+		double other = around_node(m, values, m->legs[leg].to);
+		return other > 0 ? other : around_node(m, values, m->legs[leg].from);
+	}
 	double height = rn_model_value(m, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_HEIGHT, 0);
 	double axis[2], diameter;
 	rn_stem_at(m, values, m->nodes[node].stem, height, axis, &diameter);

@@ -8,8 +8,8 @@
 #include "solver/base/arena.h"
 #include "solver/model/ties.h"
 
-/* Diameter over the bark of the stem at a leg's hitch [m]; 0 when it is not on a stem, or that has no
- * section. */
+/* Diameter of what a leg is hitched to [m]: the stem there, over the bark; else a piece where it is thinnest,
+ * a bar. 0 when that is not known. */
 double rn_hitch_diameter(const rn_model *model, const double *values, int leg);
 
 /* Angle of choke of a leg that leaves its stem in a direction [rad]. The loop lies square to the stem. At

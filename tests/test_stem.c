@@ -597,9 +597,29 @@ static void test_euler(void **state)
 		number(&r, RN_STEM, 0, RN_ATTRIBUTE_MODULUS, e);
 		fill(&r);
 		rn_assert_near(r.results[0].buckling, 0.37, 3e-6, 0);
-		rn_assert_near(r.results[0].growth, 1 / (1 - r.results[0].buckling), 1e-13, 0);
 		end(&r);
 	}
+}
+
+/* Moments grow by 1/(1 - N/N_cr): for a side load at the end of a column more than the exact tan(u)/u,
+ * u^2 = P L^2 / EI (beam-columns, closed form). */
+static void test_growth(void **state)
+{
+	(void)state;
+	const double d = 0.19, e = 8.3e9, length = 9.7, part = 0.43;
+	double critical = pi * pi * e * inertia(d) / (4 * length * length), side = 217;
+	rig r = pole(d, length, length, side, -part * critical);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_MODULUS, e);
+	fill(&r);
+	const rn_stem_result *s = &r.results[0];
+	double u = pi / 2 * sqrt(part), pressing = part * critical / area(d);
+	double bending = side * length * (d / 2) / inertia(d);
+	rn_assert_near(s->growth, 1 / (1 - part), 1e-5, 0);
+	rn_assert_near(s->compression, bending * s->growth + pressing, 1e-12, 0);
+	rn_assert_near(s->tension, bending * s->growth - pressing, 1e-12, 0);
+	rn_assert_near(s->moment, side * length, 1e-12, 0); /* told without growth */
+	assert_true(s->growth > tan(u) / u && s->growth < 1.1 * tan(u) / u);
+	end(&r);
 }
 
 /* A uniform column under its own weight q per metre buckles at q L^3 = 7.8373 EI (Greenhill 1881). */
@@ -973,6 +993,7 @@ int main(void)
 		cmocka_unit_test(test_mirrored),
 		cmocka_unit_test(test_order_does_not_matter),
 		cmocka_unit_test(test_euler),
+		cmocka_unit_test(test_growth),
 		cmocka_unit_test(test_greenhill),
 		cmocka_unit_test(test_tapered_columns),
 		cmocka_unit_test(test_elements_converge),

@@ -128,8 +128,10 @@ static double guess(rn_column *c)
 		double work = 0, scale = sqrt(fabs(press(c)));
 		if (!(scale > 0))
 			return 0;
-		for (int i = 0; i < c->band.size; i++)
-			c->shape[i] = c->push[i] /= scale;
+		for (int i = 0; i < c->band.size; i++) {
+			c->push[i] /= scale;
+			c->shape[i] = c->push[i];
+		}
 		rn_band_solve(&c->band, c->shape);
 		for (int i = 0; i < c->band.size; i++)
 			work += c->shape[i] * c->push[i];

@@ -99,7 +99,10 @@ static double buckling(rn_column *column, const rn_bays *b, double modulus)
 	return rn_column_buckling(column);
 }
 
-/* Moments are the larger for the way the axis is bent aside; what buckles is judged by that alone. */
+/* Moments are the larger for the way the axis is bent aside; what buckles is judged by that alone. With
+ * p = buckling, u = pi/2 sqrt(p), the exact factor at the foot of a uniform column is tan(u)/u for a side load
+ * at its top, which is less, and 1/cos(u) for a push beside the axis there, which is more: by 7 % at p = 0.3,
+ * by 4/pi at most (beam-columns, closed form). */
 static double growth(double buckling)
 {
 	return buckling < 1 ? 1 / (1 - buckling) : 1;

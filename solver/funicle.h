@@ -860,13 +860,14 @@ typedef struct rn_stem_result {
 	double moment;            /* there, to the right positive [N m]; without `growth` */
 	double compression, tension; /* stress at the pressed and at the drawn side, with `growth` [Pa] */
 	double buckling;          /* push over the push at which it buckles, its own weight standing [-] */
-	double growth;            /* what buckling multiplies moments by: 1 / (1 - buckling) */
-	double pull;              /* of all rigging above the worst section [N] */
+	double growth;            /* what buckling multiplies moments by: 1 / (1 - buckling), 1 for what buckles */
+	double pull;              /* of all rigging above the worst section; the most of any height where that
+	                             is nothing [N] */
 	double pull_direction;    /* of all rigging on the stem and its branches [rad] */
 	double compression_strength, bending_strength; /* of its wood [Pa]; 0 = not known */
 	double design_factor;     /* 0 = not given */
 	double utilisation;       /* worst of pressing, bending, buckling times the design factor; 0 when
-	                             something it needs is not known */
+	                             something it needs is not known. What buckles is over whatever is known */
 	rn_governed governed;
 	rn_unchecked unchecked;
 } rn_stem_result;

@@ -86,25 +86,11 @@ typedef struct bend_data {
 	bool sideways;
 } bend_data;
 
-static double wall_at(const bend_data *b, double z)
-{
-	/* the wall of the nearest section below, of the first one under it */
-	const rn_stem *s = &b->model->stems[b->stem];
-	double wall = 0;
-	for (int i = 0; i < s->section_count; i++) {
-		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
-		if (i > 0 && rn_model_value(b->model, b->values, section, RN_ATTRIBUTE_HEIGHT, 0) > z)
-			break;
-		wall = rn_model_value(b->model, b->values, section, RN_ATTRIBUTE_WALL, 0);
-	}
-	return wall;
-}
-
 static double integrand(const bend_data *b, double z)
 {
 	double axis[2], diameter;
 	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
-	double wall = wall_at(b, z);
+	double wall = rn_stem_wall(b->model, b->values, b->stem, z);
 	if (!b->sideways)
 		return 1 / (b->modulus * rn_section_area(diameter, wall));
 	return (b->of - z) * (b->at - z) / (b->modulus * rn_section_inertia(diameter, wall));
@@ -187,7 +173,7 @@ static void tree_integrand(const tree_data *t, double z, double out[4])
 	double axis[2], diameter;
 	const bend_data *b = &t->wood;
 	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
-	double wall = wall_at(b, z);
+	double wall = rn_stem_wall(b->model, b->values, b->stem, z);
 	double bending = 1 / (b->modulus * rn_section_inertia(diameter, wall));
 	double pressing = 1 / (b->modulus * rn_section_area(diameter, wall));
 	/* moment of e_x at p about the axis: -(p_y - axis_y); of e_y: p_x - axis_x */

@@ -46,6 +46,19 @@ void rn_stem_at(const rn_model *model, const double *values, int stem, double he
 	*diameter_out = diameter_at(model, values, &model->stems[stem], height);
 }
 
+double rn_stem_wall(const rn_model *model, const double *values, int stem, double height)
+{
+	const rn_stem *s = &model->stems[stem];
+	double wall = 0;
+	for (int i = 0; i < s->section_count; i++) {
+		rn_object section = rn_object_of(RN_SECTION, s->first_section + i);
+		if (i > 0 && rn_model_value(model, values, section, RN_ATTRIBUTE_HEIGHT, 0) > height)
+			break;
+		wall = rn_model_value(model, values, section, RN_ATTRIBUTE_WALL, 0);
+	}
+	return wall;
+}
+
 static void place_on_stem(const rn_model *model, const double *values, int node, double place_out[2])
 {
 	const rn_node *n = &model->nodes[node];

@@ -22,6 +22,10 @@ bool rn_station_friction_known(const rn_model *model, const double *values, int 
 double rn_section_area(double diameter, double wall);
 double rn_section_inertia(double diameter, double wall);
 
+/* Sound wall of a stem at a height along it [m], 0 = solid: that of the nearest section at or below it, of the
+ * first one under that. */
+double rn_stem_wall(const rn_model *model, const double *values, int stem, double height);
+
 /* The item whose curve of load and stretch a line or sling follows, RN_NONE if it has none. */
 int rn_member_curve(const rn_model *model, rn_object member);
 /* The straight part of that curve a pull lies on, counted from 0: stretch = offset + slope pull. */

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What a stem or branch feels, where it is worst, and how much of its strength that is.
+ *
+ *     pressed side  N/A + g |M|/W    against green compression strength
+ *     drawn side    g |M|/W - N/A    against green bending strength
+ *     g = 1/(1 - buckling),  buckling = push over the push it buckles at
+ *
+ * All for the wood without its bark. A stem whose wood or design factor nobody gave is not checked: there
+ * is no default.
+ */
+#ifndef RN_STRENGTH_STEM_H
+#define RN_STRENGTH_STEM_H
+
+#include "solver/strength/bays.h"
+#include "solver/strength/buckling.h"
+
+/* Scratch for all stems of a model, one after the other. */
+typedef struct rn_stems {
+	rn_bays bays;
+	rn_column column;
+} rn_stems;
+
+/* One result per stem of the model. Errors: MEMORY. */
+rn_status rn_stems_create(rn_arena *arena, const rn_model *model, rn_stems *stems_out,
+                          rn_stem_result **results_out) RN_MUST_CHECK;
+
+/* Every stem in one settled case, from the pulls and places of the fixed nodes in `answer`. A place that a
+ * stem has given way to counts as it is, so that what gives is bent by its load's own way aside as well
+ * as by g: on the safe side. */
+void rn_stems_fill(const rn_stems *stems, const rn_model *model, const double *values,
+                   const rn_case_result *answer, rn_stem_result *results);
+
+/* The inside of a stem at one height. */
+typedef struct rn_stem_section {
+	double height, diameter, wall; /* along the stem; of the wood, 0 = solid [m] */
+	double axial, shear, moment;   /* as in rn_stem_result [N], [N m] */
+	double compression, tension;   /* of the pressed and the drawn side, 0 where there is none [Pa] */
+} rn_stem_section;
+
+/* Just above (else just below) whatever enters at a height. Stresses grow by what answer->stems says, not
+ * at all where that is NULL. All 0 but the height above the top and where a stem has no section. */
+void rn_stem_section_at(const rn_stems *stems, const rn_model *model, const double *values,
+                        const rn_case_result *answer, int stem, double height, bool above,
+                        rn_stem_section *section_out);
+
+#endif

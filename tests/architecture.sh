@@ -41,7 +41,7 @@ layers() {
 		done
 	done | breaches "an arrow points up"
 }
-layers solver base model statics strength study
+layers solver base data model statics strength study
 layers io base xml report figure cli
 
 includes solver | grep -F '"io/' | breaches "solver/ knows io/"

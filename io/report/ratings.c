@@ -25,10 +25,10 @@ static double number_of(const rn_model *model, const rn_rating *r, rn_attribute 
 	return value;
 }
 
-static bool is_given(const rn_model *model, rn_object object, rn_attribute attribute)
+static rn_origin origin_of(const rn_model *model, rn_object object, rn_attribute attribute)
 {
 	int number = rn_model_find_number(model, object, attribute);
-	return number != RN_NONE && model->numbers[number].origin == RN_GIVEN;
+	return number == RN_NONE ? RN_GUESSED : model->numbers[number].origin;
 }
 
 static rn_unchecked prop_reason(const rn_model *model, const rn_rating *r)
@@ -36,8 +36,12 @@ static rn_unchecked prop_reason(const rn_model *model, const rn_rating *r)
 	double diameter = 0, compression = 0;
 	(void)find(model, r->object, RN_ATTRIBUTE_DIAMETER, &diameter);
 	(void)find(model, r->object, RN_ATTRIBUTE_COMPRESSION, &compression);
-	if (!(diameter > 0 && compression > 0) || !is_given(model, r->object, RN_ATTRIBUTE_MODULUS))
+	rn_origin strength = origin_of(model, r->object, RN_ATTRIBUTE_COMPRESSION);
+	rn_origin modulus = origin_of(model, r->object, RN_ATTRIBUTE_MODULUS);
+	if (!(diameter > 0 && compression > 0) || modulus == RN_GUESSED)
 		return RN_WOOD_UNKNOWN;
+	if (strength == RN_ESTIMATED || modulus == RN_ESTIMATED)
+		return RN_WOOD_ESTIMATED;
 	return r->design_factor > 0 ? RN_CHECKED : RN_NO_DESIGN_FACTOR;
 }
 

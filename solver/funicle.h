@@ -68,6 +68,14 @@ const char *rn_status_text(rn_status status);
 			return rn_try_status_;                                                     \
 	} while (0)
 
+/* ---- words ----------------------------------------------------------------------------------- */
+
+enum { RN_FAR = 0x7fff }; /* the distance of words nobody takes for each other */
+
+/* Slips of the keyboard between two words (a letter wrong, missing, doubled, or two swapped), or letters
+ * left out, "r1" for "ring1". Capitals do not count. RN_FAR when one was hardly meant for the other. */
+int rn_word_distance(const char *word, size_t word_size, const char *other, size_t other_size);
+
 /* ---- memory and options -------------------------------------------------------------------- */
 
 /* All memory of solver/ comes through one such pair; `allocate` returns NULL when there is none. */
@@ -444,7 +452,8 @@ typedef struct rn_cut {
 } rn_cut;
 
 /* A bar with a hinge at each end, that can push as well as pull; its own weight goes half to each end.
- * A piece hung at butt and tip is one too. Numbers: DIAMETER WALL WEIGHT COMPRESSION MODULUS
+ * A piece hung at butt (`from`) and tip (`to`) is one too; with cuts and LONG its weight goes to them by
+ * its centre of mass. Numbers: DIAMETER WALL WEIGHT COMPRESSION MODULUS
  * DESIGN_FACTOR. */
 typedef struct rn_prop {
 	rn_place place;
@@ -490,7 +499,7 @@ typedef struct rn_setting {
 
 /* Words are kept apart from values so that the border can print them in its own units.
  * {a} {b} {c} objects, {w} a word; {0:force} a value with its quantity: force, length, angle,
- * percent, number. */
+ * percent, stress, density, mass (of a weight in newtons), number. */
 #define RN_NOTE_LIST(X)                                                                            \
 	/* what a model may not do */                                                              \
 	X(ID_TWICE, ERROR, "{a}: the name is used twice")                                          \
@@ -513,6 +522,21 @@ typedef struct rn_setting {
 	  "{a}: a curve of load and stretch rises: each point has more load and more stretch")     \
 	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
 	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
+	X(CUT_COUNT, ERROR,                                                                        \
+	  "{a}: has {0:number} cut: its wood needs two, at the butt and at the tip, or three")     \
+	X(CUT_FIRST, ERROR, "{a} is at {0:number} m: the first cut is at the butt, at 0 m")        \
+	X(CUT_ORDER, ERROR,                                                                        \
+	  "{a} is at {0:number} m, not beyond the one before it at {1:number} m: cuts go from the" \
+	  " butt to the tip")                                                                      \
+	X(CUT_LAST, ERROR,                                                                         \
+	  "{a} is at {0:number} m, but the tip is at {1:number} m (long): the last cut is at the"  \
+	  " tip")                                                                                  \
+	X(TIMBER_LONG, ERROR, "{a}: its cuts give no weight without its length (long)")            \
+	X(TIMBER_WOOD, ERROR, "{a}: its cuts give no weight without a species or a density")       \
+	X(TIMBER_SPECIES, ERROR, "{a}: {w} is not in the table of densities: give its density")    \
+	X(TIMBER_NEAR, ERROR,                                                                      \
+	  "{a}: its species is not in the table of densities, the nearest name there is {w}: name"\
+	  " it so, or give its density")                                                           \
 	/* why there is no equilibrium */                                                          \
 	X(NOTHING_HOLDS, OUTCOME, "nothing holds the {a}")                                             \
 	X(NOTHING_HOLDS_ROPE, OUTCOME,                                                             \
@@ -567,6 +591,9 @@ typedef struct rn_setting {
 	X(GIVE_BUCKLES, REMARK,                                                                    \
 	  "{a} carries {0:percent} of the push it buckles at: its give is larger than counted")    \
 	X(SPECIES_UNKNOWN, REMARK, "{a}: its species is not in the tables; the nearest name there is {w}") \
+	X(SPECIES_NOT_LISTED, REMARK, "{a}: {w} is not in the tables of species, nor any name near it") \
+	X(LIKE_UNKNOWN, REMARK,                                                                    \
+	  "{a}: no strength is known of what strength-like names; the nearest name there is {w}")  \
 	X(STRENGTH_UNKNOWN, REMARK, "{a}: no strength is known of {w}: strength-like names a species that has one") \
 	X(STRENGTH_ESTIMATED, REMARK, "{a}: the strength of {w} is from memory, an estimate")      \
 	X(WOOD_CHECKED_BY, REMARK, "{a}: wood strength is that of {w}, small clear specimens, mean") \
@@ -588,7 +615,8 @@ typedef struct rn_setting {
 	X(GUESS_BODY, GUESS, "{a}: choked as a rope would be, how it is made is not said")         \
 	X(GUESS_DENSITY, GUESS, "density of {a}: {0:density} ({w})")                               \
 	X(GUESS_BARK, GUESS, "bark of {a}: {0:length} thick ({w})")                                \
-	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})")
+	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})") \
+	X(GUESS_MODULUS_OF, GUESS, "stiffness of the wood of {a}: {0:stress} ({w})")
 
 typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS } rn_severity;
 
@@ -701,9 +729,25 @@ rn_object rn_object_of(rn_object_kind kind, int index);
  * the model is const. Errors: INPUT (see model->findings), MEMORY, LIMIT. */
 rn_status rn_model_check(rn_model *model) RN_MUST_CHECK;
 
-/* The numbers of one case: model's values, its settings, its friction level. `values` has room for
- * model->number_count. */
+/* The numbers of one case: model's values, its settings, its friction level, and what follows from those:
+ * the weights that come from wood. `values` has room for model->number_count. */
 void rn_case_values(const rn_model *, const rn_case *, double *values);
+
+/* What the wood of a piece comes to. Its middle figures, and the largest that its shape and moisture
+ * allow, which is what it is lifted with. */
+typedef struct rn_weighed {
+	double volume, volume_most;   /* [m3] */
+	double density, density_most; /* [kg/m3] */
+	double weight, weight_most;   /* [N] */
+	double centre;                /* of mass, from the butt [m] */
+	bool has_centre;              /* its cuts and its length are known */
+	bool has_weight;              /* and its density, by the table or given */
+} rn_weighed;
+
+/* The wood of a piece (RN_NODE or RN_PROP), index into model->timbers, RN_NONE if its cuts are not given. */
+int rn_timber_of(const rn_model *, rn_object piece);
+/* `values` NULL: as the model has them. */
+rn_weighed rn_timber_weighed(const rn_model *, const double *values, int timber);
 
 /* +1: the part of a line between stations `first` and `last`, both made fast or held, runs over
  * `station` toward `last` in this case, -1: toward `first`, 0: it does not run. */

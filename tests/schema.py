@@ -21,7 +21,7 @@ import sys
 import jsonschema
 
 FOLDERS = ("models", "tests/good", "tests/cases", "tests/kept-cases", "tests/hard", "tests/bad")
-UNITS = ("N", "m", "deg", "Nm", "Pa")
+UNITS = ("N", "m", "deg", "Nm", "Pa", "m3")
 HEADS = ["case", "kind", "id", "index", "quantity", "unit", "value", "checked"]
 KINDS = {"passes": "bend", "guessed": "guess"}  # the others only lose their s
 ANSWERS = (0, 1, 4, 5)

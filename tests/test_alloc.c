@@ -98,6 +98,36 @@ static rn_status add_case(rn_model *m)
 	return RN_OK;
 }
 
+/* A log weighed by its wood that hangs on the stem: everything the tables of species are asked for. */
+static rn_status add_wood(rn_model *m)
+{
+	rn_node top = {.id = "wood-top", .kind = RN_NODE_ANCHOR, .gear = RN_NONE, .connector = RN_NONE,
+	               .stem = 0, .sling = RN_NONE};
+	rn_node log = {.id = "wood", .kind = RN_NODE_PIECE, .gear = RN_NONE, .connector = RN_NONE,
+	               .stem = RN_NONE, .sling = RN_NONE};
+	rn_timber timber = {.species = "pin oak"};
+	rn_sling strop = {.id = "strop", .gear = RN_NONE, .connector = RN_NONE};
+	rn_leg leg = {0};
+	RN_TRY(rn_model_add_node(m, &top, &leg.from));
+	RN_TRY(set(m, rn_object_of(RN_NODE, leg.from), RN_ATTRIBUTE_HEIGHT, 7));
+	RN_TRY(rn_model_add_node(m, &log, &leg.to));
+	timber.piece = rn_object_of(RN_NODE, leg.to);
+	RN_TRY(set(m, timber.piece, RN_ATTRIBUTE_X, 0));
+	RN_TRY(set(m, timber.piece, RN_ATTRIBUTE_Y, 5));
+	RN_TRY(set(m, timber.piece, RN_ATTRIBUTE_LONG, 3));
+	RN_TRY(rn_model_add_timber(m, &timber, NULL));
+	for (int k = 0; k < 2; k++) {
+		rn_cut cut = {.timber = 0};
+		RN_TRY(rn_model_add_cut(m, &cut, NULL));
+		RN_TRY(set(m, rn_object_of(RN_CUT, k), RN_ATTRIBUTE_AT, 3 * k));
+		RN_TRY(set(m, rn_object_of(RN_CUT, k), RN_ATTRIBUTE_DIAMETER, 0.1));
+	}
+	rn_number weight = {.object = timber.piece, .attribute = RN_ATTRIBUTE_WEIGHT, .origin = RN_COMPUTED};
+	RN_TRY(rn_model_set_number(m, &weight));
+	RN_TRY(rn_model_add_sling(m, &strop, &leg.sling));
+	return rn_model_add_leg(m, &leg, NULL);
+}
+
 static rn_status fill(rn_model *m, const net_data *n)
 {
 	rn_item item = {.id = "sling20",
@@ -119,6 +149,7 @@ static rn_status fill(rn_model *m, const net_data *n)
 	RN_TRY(add_nodes(m, n));
 	RN_TRY(add_slings(m, n, 0));
 	RN_TRY(add_lines(m, n));
+	RN_TRY(add_wood(m));
 	RN_TRY(add_case(m));
 	return rn_model_check(m);
 }

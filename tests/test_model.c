@@ -736,6 +736,67 @@ static void break_run(fern_house *f)
 	add_run(f->model, c, second, 1, f->model->lines[f->bull].first_station + 1);
 }
 
+/* A log whose weight is to come from its wood: no species, no length if there is none. */
+static rn_object add_cuts(rn_model *m, const char *species, double length, int count, const double *at)
+{
+	rn_object log = rn_object_of(RN_NODE, build_node(m, "wooden", RN_NODE_PIECE, 2.1, 3.3, 0));
+	rn_timber timber = {.piece = log, .species = species};
+	rn_number weight = {.object = log, .attribute = RN_ATTRIBUTE_WEIGHT, .origin = RN_COMPUTED};
+	int index;
+	assert_int_equal(rn_model_add_timber(m, &timber, &index), RN_OK);
+	for (int i = 0; i < count; i++) {
+		rn_cut cut = {.timber = index};
+		int c;
+		assert_int_equal(rn_model_add_cut(m, &cut, &c), RN_OK);
+		build_number(m, rn_object_of(RN_CUT, c), RN_ATTRIBUTE_AT, at[i]);
+		build_number(m, rn_object_of(RN_CUT, c), RN_ATTRIBUTE_DIAMETER, 0.47 - 0.06 * i);
+	}
+	if (length > 0)
+		build_number(m, log, RN_ATTRIBUTE_LONG, length);
+	assert_int_equal(rn_model_set_number(m, &weight), RN_OK);
+	return log;
+}
+
+static void break_cut_count(fern_house *f)
+{
+	add_cuts(f->model, "pin oak", 3.1, 1, (double[]){0});
+}
+
+static void break_cut_first(fern_house *f)
+{
+	add_cuts(f->model, "pin oak", 3.1, 2, (double[]){0.4, 3.1});
+}
+
+static void break_cut_order(fern_house *f)
+{
+	add_cuts(f->model, "pin oak", 3.1, 3, (double[]){0, 3.1, 3.1});
+}
+
+static void break_cut_last(fern_house *f)
+{
+	add_cuts(f->model, "pin oak", 3.3, 2, (double[]){0, 3.1});
+}
+
+static void break_timber_long(fern_house *f)
+{
+	add_cuts(f->model, "pin oak", 0, 2, (double[]){0, 3.1});
+}
+
+static void break_timber_wood(fern_house *f)
+{
+	add_cuts(f->model, NULL, 3.1, 2, (double[]){0, 3.1});
+}
+
+static void break_timber_species(fern_house *f)
+{
+	add_cuts(f->model, "xyzzy", 3.1, 2, (double[]){0, 3.1});
+}
+
+static void break_timber_near(fern_house *f)
+{
+	add_cuts(f->model, "pin oka", 3.1, 2, (double[]){0, 3.1});
+}
+
 static const struct {
 	void (*spoil)(fern_house *);
 	rn_note_kind kind;
@@ -769,6 +830,14 @@ static const struct {
 	{break_branch, RN_NOTE_NO_PLACE, "limb"},
 	{break_stretch, RN_NOTE_STRETCH_FALLS, "limp"},
 	{break_run, RN_NOTE_RUN_PLACE, "gust"},
+	{break_cut_count, RN_NOTE_CUT_COUNT, "wooden"},
+	{break_cut_first, RN_NOTE_CUT_FIRST, "?"}, /* cuts have no name of their own */
+	{break_cut_order, RN_NOTE_CUT_ORDER, "?"},
+	{break_cut_last, RN_NOTE_CUT_LAST, "?"},
+	{break_timber_long, RN_NOTE_TIMBER_LONG, "wooden"},
+	{break_timber_wood, RN_NOTE_TIMBER_WOOD, "wooden"},
+	{break_timber_species, RN_NOTE_TIMBER_SPECIES, "wooden"},
+	{break_timber_near, RN_NOTE_TIMBER_NEAR, "wooden"},
 };
 
 /* One rule broken, one finding, of the right kind, about the right object. */
@@ -941,6 +1010,19 @@ static rn_model *full_of_guesses(void)
 	build_station(m, RN_THROUGH, bare, 0, 0);
 	build_station(m, RN_THROUGH, f.r1, 0, 0);
 	build_station(m, RN_HOLD, second, 0, 0);
+	rn_stem pine = {.id = "pine", .species = "red pine", .on = RN_NONE};
+	int spar;
+	assert_int_equal(rn_model_add_stem(m, &pine, &spar), RN_OK);
+	build_number(m, rn_object_of(RN_STEM, spar), RN_ATTRIBUTE_X, 11);
+	build_number(m, rn_object_of(RN_STEM, spar), RN_ATTRIBUTE_Y, 0);
+	rn_section section = {.stem = spar};
+	int foot;
+	assert_int_equal(rn_model_add_section(m, &section, &foot), RN_OK);
+	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_HEIGHT, 0);
+	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_DIAMETER, 0.43);
+	int peg = fern_on_stem(m, "peg", RN_NODE_ANCHOR, spar, 7, RN_BARK_AXIS);
+	int log = add_cuts(m, "pin oak", 3.1, 2, (double[]){0, 3.1}).index;
+	build_sling(m, "strop", peg, log, 2e5, 0);
 	assert_int_equal(rn_model_check(m), RN_OK);
 	return m;
 }
@@ -972,7 +1054,11 @@ static void test_guesses_are_made_and_said(void **state)
 	assert_guessed(m, "spar.stiffness", 8e9, 6e9, 12e9);
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS, "spar"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_DIAMETER, "pole"));
-	note = guess_about(m, RN_NOTE_GUESS_BARK, "axis");
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_DENSITY, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_BARK, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS_OF, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_TIMBER, "wooden"));
+	note = guess_about(m, RN_NOTE_GUESS_SIDE, "axis");
 	assert_non_null(note);
 	assert_string_equal(rn_object_id(m, note->b), "beech");
 	rn_model_destroy(m);

@@ -560,6 +560,76 @@ static void nameless_things_get_a_phrase(void **state)
 	job_end(&j);
 }
 
+static void densities_and_masses_read(void **state)
+{
+	(void)state;
+	job j = job_make(log_weight, 10);
+	rn_object log = rn_object_of(RN_NODE, j.house.log);
+	static const struct {
+		rn_note_kind kind;
+		double values[2];
+		rn_units units;
+		const char *expected;
+	} rows[] = {
+		{RN_NOTE_GUESS_DENSITY, {888, 0}, RN_METRIC, "density of log: 888 kg/m3 (oak)"},
+		{RN_NOTE_GUESS_DENSITY, {888, 0}, RN_US, "density of log: 55.4 lb/ft3 (oak)"},
+		/* masses are rounded up: 411.01 and 370.6 kg */
+		{RN_NOTE_GUESS_TIMBER, {411.01 * 9.80665, 370.6 * 9.80665}, RN_METRIC,
+	         "weight of log: 412 kg at most, 371 kg by its middle figures (oak)"},
+		{RN_NOTE_GUESS_TIMBER, {411.4 * 9.80665, 370.6 * 9.80665}, RN_US,
+	         "weight of log: 907 lb at most, 818 lb by its middle figures (oak)"},
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		rn_buffer words = empty();
+		rn_note note = {.kind = rows[i].kind, .a = log, .word = "oak",
+		                .value = {rows[i].values[0], rows[i].values[1]}};
+		rn_words_note(&words, j.house.model, &note, rows[i].units);
+		expect_words(&words, rows[i].expected);
+	}
+	job_end(&j);
+}
+
+/* A log of red oak: 5 m, 29 and 25 cm, bark off (check values LV-9: 294.258 kg, LV-7: 2.3767686 m). */
+static void a_weighed_piece_says_both_figures(void **state)
+{
+	(void)state;
+	rn_model *m;
+	rn_result *result;
+	rn_allocator allocator = rn_allocator_default();
+	rn_options options = rn_options_default();
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	int top = build_node(m, "top", RN_NODE_ANCHOR, 0, 9, 0);
+	int log = build_node(m, "log", RN_NODE_PIECE, 0, 4, 0);
+	build_sling(m, "leg", top, log, 1e6, 0);
+	rn_object piece = rn_object_of(RN_NODE, log);
+	rn_timber timber = {.piece = piece, .species = "northern red oak", .barked = true};
+	rn_number weight = {.object = piece, .attribute = RN_ATTRIBUTE_WEIGHT, .origin = RN_COMPUTED};
+	assert_int_equal(rn_model_add_timber(m, &timber, NULL), RN_OK);
+	for (int k = 0; k < 2; k++) {
+		rn_cut cut = {.timber = 0};
+		assert_int_equal(rn_model_add_cut(m, &cut, NULL), RN_OK);
+		build_number(m, rn_object_of(RN_CUT, k), RN_ATTRIBUTE_AT, k ? 5 : 0);
+		build_number(m, rn_object_of(RN_CUT, k), RN_ATTRIBUTE_DIAMETER, k ? 0.25 : 0.29);
+	}
+	build_number(m, piece, RN_ATTRIBUTE_LONG, 5);
+	assert_int_equal(rn_model_set_number(m, &weight), RN_OK);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+	char *metric = text_of(result, RN_METRIC), *us = text_of(result, RN_US);
+	char flat[512] = "";
+	for (size_t i = 0, n = 0; metric[i] && n + 1 < sizeof flat; i++) /* lines are folded */
+		if (!(metric[i] == '\n' && metric[i + 1] == ' '))
+			flat[n++] = metric[i];
+		else
+			i++;
+	assert_true(has(flat, "Carried: log 296 kg (2.90 kN) at most, 295 kg in the middle, centre of mass 2.38 m"));
+	assert_true(has(us, "Carried: log 652 lb (652 lbf) at most, 649 lb in the middle"));
+	free(metric);
+	free(us);
+	rn_result_destroy(result);
+	rn_model_destroy(m);
+}
+
 static void guesses_alike_are_said_once(void **state)
 {
 	(void)state;
@@ -1389,6 +1459,8 @@ int main(void)
 		cmocka_unit_test(a_balance_that_does_not_close_is_no_verdict),
 		cmocka_unit_test(every_note_reads),
 		cmocka_unit_test(nameless_things_get_a_phrase),
+		cmocka_unit_test(densities_and_masses_read),
+		cmocka_unit_test(a_weighed_piece_says_both_figures),
 		cmocka_unit_test(guesses_alike_are_said_once),
 		cmocka_unit_test(text_is_short_and_narrow),
 		cmocka_unit_test(text_says_everything),

@@ -12,6 +12,7 @@ static const double standard_gravity = 9.80665;      /* m/s2 */
 static const double newtons_per_lbf = 4.4482216152605; /* exact by definition */
 static const double metres_per_foot = 0.3048;
 static const double kilograms_per_pound = 0.45359237;
+static const double cubic_foot = 0.3048 * 0.3048 * 0.3048; /* m3 */
 
 const double rn_words_nothing = 1e-3;
 
@@ -243,14 +244,24 @@ void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_
 		add_figures(buffer, stress / 1e9, least / 1e9, rounding, " GPa");
 }
 
-void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding,
-                             rn_units units)
+static void add_mass(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding, rn_units units)
 {
 	double mass = weight / (gravity > 0 ? gravity : standard_gravity);
 	if (units == RN_US)
 		add_figures(buffer, mass / kilograms_per_pound, 1e-3, rounding, " lb");
 	else
 		add_figures(buffer, mass, 1e-3, rounding, " kg");
+}
+
+void rn_words_mass(rn_buffer *buffer, double weight, double gravity, rn_units units)
+{
+	add_mass(buffer, weight, gravity, RN_UP, units);
+}
+
+void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding,
+                             rn_units units)
+{
+	add_mass(buffer, weight, gravity, rounding, units);
 	rn_buffer_text(buffer, " (");
 	rn_words_force(buffer, weight, rounding, units);
 	rn_buffer_char(buffer, ')');
@@ -259,6 +270,24 @@ void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, r
 void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units)
 {
 	rn_words_weight_rounded(buffer, weight, gravity, RN_UP, units);
+}
+
+void rn_words_density(rn_buffer *buffer, double density, rn_units units)
+{
+	const double per_unit = kilograms_per_pound / cubic_foot, least = 1e-3;
+	if (units == RN_US)
+		add_figures(buffer, density / per_unit, least / per_unit, RN_NEAREST, " lb/ft3");
+	else
+		add_figures(buffer, density, least, RN_NEAREST, " kg/m3");
+}
+
+void rn_words_volume(rn_buffer *buffer, double volume, rn_rounding rounding, rn_units units)
+{
+	const double least = 1e-9; /* a cubic millimetre */
+	if (units == RN_US)
+		add_figures(buffer, volume / cubic_foot, least / cubic_foot, rounding, " ft3");
+	else
+		add_figures(buffer, volume, least, rounding, " m3");
 }
 
 void rn_words_number(rn_buffer *buffer, double value)
@@ -476,6 +505,12 @@ static void owned_words(rn_buffer *buffer, const rn_model *model, rn_object obje
 		rn_words_object(buffer, model, rn_object_of(RN_STEM, stem));
 		break;
 	}
+	case RN_CUT: {
+		const rn_timber *timber = &model->timbers[model->cuts[object.index].timber];
+		rn_buffer_format(buffer, "cut %d of ", object.index - timber->first_cut + 1);
+		rn_words_object(buffer, model, timber->piece);
+		break;
+	}
 	case RN_LEG: leg_words(buffer, model, object.index); break;
 	case RN_STATION:
 		rn_words_object(buffer, model,
@@ -603,8 +638,14 @@ static rn_rounding note_rounding(rn_note_kind kind)
 	return severity == RN_OUTCOME || severity == RN_REMARK ? RN_UP : RN_NEAREST;
 }
 
-static void note_value(rn_buffer *buffer, const rn_note *note, int which, const char *quantity,
-                       rn_units units)
+static double gravity_of(const rn_model *model)
+{
+	int number = rn_model_find_number(model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
+	return number == RN_NONE ? 0 : model->numbers[number].value;
+}
+
+static void note_value(rn_buffer *buffer, const rn_model *model, const rn_note *note, int which,
+                       const char *quantity, rn_units units)
 {
 	double value = note->value[which];
 	rn_rounding rounding = note_rounding(note->kind);
@@ -614,6 +655,10 @@ static void note_value(rn_buffer *buffer, const rn_note *note, int which, const 
 		rn_words_length(buffer, value, rounding, units);
 	else if (strcmp(quantity, "stress") == 0)
 		rn_words_stress(buffer, value, rounding, units);
+	else if (strcmp(quantity, "density") == 0)
+		rn_words_density(buffer, value, units);
+	else if (strcmp(quantity, "mass") == 0)
+		rn_words_mass(buffer, value, gravity_of(model), units);
 	else if (strcmp(quantity, "angle") == 0)
 		rn_words_angle(buffer, value);
 	else if (strcmp(quantity, "percent") == 0)
@@ -623,14 +668,14 @@ static void note_value(rn_buffer *buffer, const rn_note *note, int which, const 
 }
 
 /* "315 to 630 kN": takes the unit of {0} off the end when " to {1}" follows in the same unit. */
-static void drop_shared_unit(rn_buffer *buffer, const rn_note *note, const char *quantity,
-                             const char *behind, rn_units units)
+static void drop_shared_unit(rn_buffer *buffer, const rn_model *model, const rn_note *note,
+                             const char *quantity, const char *behind, rn_units units)
 {
 	static const char range[] = "} to {1:";
 	if (strncmp(behind, range, sizeof range - 1) != 0)
 		return;
 	rn_buffer other = rn_buffer_make(&buffer->allocator);
-	note_value(&other, note, 1, quantity, units);
+	note_value(&other, model, note, 1, quantity, units);
 	cut_shared_unit(buffer, &other);
 	rn_buffer_release(&other);
 }
@@ -650,7 +695,7 @@ static void note_field(rn_buffer *buffer, const rn_model *model, const rn_note *
 	case 'c': rn_words_object(buffer, model, note->c); break;
 	case 'w': rn_words_plain(buffer, note->word); break;
 	case '0':
-	case '1': note_value(buffer, note, field[0] - '0', field + 2, units); break;
+	case '1': note_value(buffer, model, note, field[0] - '0', field + 2, units); break;
 	default: break;
 	}
 }
@@ -670,7 +715,7 @@ static void fill_note(rn_buffer *buffer, const rn_model *model, const rn_note *n
 		field[size] = '\0';
 		note_field(buffer, model, note, field, names, units);
 		if (field[0] == '0')
-			drop_shared_unit(buffer, note, field + 2, end, units);
+			drop_shared_unit(buffer, model, note, field + 2, end, units);
 		p = end;
 	}
 }

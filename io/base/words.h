@@ -30,6 +30,12 @@ void rn_words_percent(rn_buffer *buffer, double ratio);
 void rn_words_angle(rn_buffer *buffer, double angle); /* "37 deg" */
 /* "42.0 MPa", "8.24 GPa" or "6100 psi". */
 void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_units units);
+/* The mass of a weight, rounded up: "320 kg" or "706 lb"; gravity 0 stands for the standard one. */
+void rn_words_mass(rn_buffer *buffer, double weight, double gravity, rn_units units);
+/* "888 kg/m3" or "55.4 lb/ft3", to the nearest. */
+void rn_words_density(rn_buffer *buffer, double density, rn_units units);
+/* "0.495 m3" or "17.5 ft3". */
+void rn_words_volume(rn_buffer *buffer, double volume, rn_rounding rounding, rn_units units);
 /* Mass and force, both: "320 kg (3.14 kN)" or "706 lb (706 lbf)"; rounded up, or as said. */
 void rn_words_weight(rn_buffer *buffer, double weight, double gravity, rn_units units);
 void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding,

@@ -352,12 +352,66 @@ static void say_weight(reading *r, rn_object object)
 	                r->units);
 }
 
+/* "of white oak (mixed, bark on), 0.6 m thick at 0 m, 0.3 m at 3 m" */
+static void say_cuts(reading *r, const rn_timber *timber)
+{
+	static const char *const moistures[] = {
+#define X(name, word) word,
+		RN_MOISTURE_LIST(X)
+#undef X
+	};
+	bool dense = has_number(r, timber->piece, RN_ATTRIBUTE_DENSITY);
+	say(r, ", of ");
+	rn_words_plain(&r->line, timber->species ? timber->species : "wood");
+	if (dense) {
+		say(r, " of ");
+		rn_words_density(&r->line, number_of(r, timber->piece, RN_ATTRIBUTE_DENSITY, 0), r->units);
+	}
+	say(r, " (");
+	say(r, dense ? "" : moistures[timber->moisture]); /* a density that is given is that of its wood */
+	say(r, dense ? "" : ", ");
+	say(r, timber->barked ? "bark off)" : "bark on)");
+	for (int i = 0; i < timber->cut_count; i++) {
+		rn_object cut = rn_object_of(RN_CUT, timber->first_cut + i);
+		say(r, ", ");
+		say_length(r, number_of(r, cut, RN_ATTRIBUTE_DIAMETER, 0));
+		say(r, i == 0 ? " thick at " : " at ");
+		say_length(r, number_of(r, cut, RN_ATTRIBUTE_AT, 0));
+	}
+}
+
+/* What its wood comes to, where a piece has cuts: behind its weight. */
+static void say_wood(reading *r, rn_object piece)
+{
+	int timber = rn_timber_of(r->model, piece);
+	if (timber == RN_NONE)
+		return;
+	rn_weighed wood = rn_timber_weighed(r->model, r->values, timber);
+	int weight = rn_model_find_number(r->model, piece, RN_ATTRIBUTE_WEIGHT);
+	if (weight != RN_NONE && r->model->numbers[weight].origin == RN_COMPUTED && wood.has_weight) {
+		say(r, " at most, ");
+		rn_words_mass(&r->line, wood.weight, gravity(r), r->units);
+		say(r, " in the middle");
+	}
+	say_cuts(r, &r->model->timbers[timber]);
+	if (!wood.has_centre)
+		return;
+	say(r, ", volume ");
+	rn_words_volume(&r->line, wood.volume_most, RN_UP, r->units);
+	say(r, " at most, ");
+	rn_words_volume(&r->line, wood.volume, RN_NEAREST, r->units);
+	say(r, " in the middle, centre of mass ");
+	say_length(r, wood.centre);
+	say(r, " from the butt");
+}
+
 static void say_props(reading *r)
 {
 	for (int i = 0; i < r->model->prop_count; i++) {
 		rn_object object = rn_object_of(RN_PROP, i);
 		say_name(r, object, RN_NONE);
 		say_weight(r, object);
+		say_wood(r, object);
 		say(r, ", ");
 		say_node(r, r->model->props[i].from);
 		say(r, " to ");
@@ -408,6 +462,7 @@ static void say_nodes(reading *r)
 			continue; /* told with its sling */
 		say_name(r, object, n->gear);
 		say_weight(r, object);
+		say_wood(r, object);
 		say_gear(r, rn_object_of(RN_ITEM, n->gear));
 		say(r, n->stem == RN_NONE ? ", " : ", on ");
 		if (n->stem == RN_NONE)

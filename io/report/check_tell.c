@@ -92,6 +92,37 @@ static void tell_lines(rn_teller *t)
 	}
 }
 
+/* ---- wood ------------------------------------------------------------------------------------ */
+
+/* A value, or null where what it needs is not said. */
+static void tell_known(rn_teller *t, const char *key, bool known, double value)
+{
+	if (known)
+		rn_stream_number(t->stream, key, value);
+	else
+		rn_stream_null(t->stream, key);
+}
+
+static void tell_timbers(rn_teller *t, const double *values)
+{
+	for (int i = 0; i < t->model->timber_count; i++) {
+		const rn_timber *timber = &t->model->timbers[i];
+		rn_weighed w = rn_timber_weighed(t->model, values, i);
+		int weight = rn_model_find_number(t->model, timber->piece, RN_ATTRIBUTE_WEIGHT);
+		bool computed = weight != RN_NONE && t->model->numbers[weight].origin == RN_COMPUTED;
+		rn_tell_open(t, NULL);
+		rn_tell_object(t, "id", timber->piece);
+		rn_stream_text(t->stream, "species", timber->species);
+		rn_stream_bool(t->stream, "weighed", computed);
+		tell_known(t, "volume_m3", w.has_centre, w.volume);
+		tell_known(t, "volume_most_m3", w.has_centre, w.volume_most);
+		tell_known(t, "weight_middle_N", w.has_weight, w.weight);
+		tell_known(t, "weight_most_N", w.has_weight, w.weight_most);
+		tell_known(t, "centre_m", w.has_centre, w.centre);
+		rn_tell_close(t);
+	}
+}
+
 /* ---- ratings --------------------------------------------------------------------------------- */
 
 static void tell_rated(rn_teller *t, const char *key, double value)
@@ -204,6 +235,9 @@ static void tell_model(rn_teller *t, const lists *l)
 	rn_tell_list(t, "nodes");
 	tell_nodes(t, l->values);
 	rn_tell_list_end(t);
+	rn_tell_list(t, "timbers");
+	tell_timbers(t, l->values);
+	rn_tell_list_end(t);
 	rn_tell_members(t);
 	rn_tell_list(t, "lines");
 	tell_lines(t);
@@ -221,7 +255,7 @@ static void tell_model(rn_teller *t, const lists *l)
 /* The same keys, with nothing in them. */
 static void tell_no_model(rn_teller *t)
 {
-	static const char *const keys[] = {"counts",  "guessed", "cautions", "nodes",
+	static const char *const keys[] = {"counts",  "guessed", "cautions", "nodes", "timbers",
 	                                   "members", "lines",   "parts",    "cases"};
 	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
 		rn_tell_list(t, keys[i]);

@@ -20,9 +20,10 @@ static const struct {
 	{"notes", "note"},       {"cautions", "caution"}, {"files", "file"},
 	{"counts", "count"},     {"lines", "line"},       {"stations", "station"},
 	{"runs", "run"},         {"diagnostics", "diagnostic"},
+	{"timbers", "timber"},
 };
 
-static const char *const units[] = {"N", "m", "deg", "Nm", "Pa"};
+static const char *const units[] = {"N", "m", "deg", "Nm", "Pa", "m3"};
 
 static rn_csv_stream *csv_of(rn_stream *stream)
 {

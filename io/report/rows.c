@@ -443,10 +443,9 @@ static void load_values(rows *r, int column)
 	rn_case_values(r->model, &r->model->cases[case_of(r, column)->case_index], r->values);
 }
 
-static bool weight_changes(rows *r, int node)
+static bool weight_changes(rows *r, rn_object object)
 {
-	int number =
-		rn_model_find_number(r->model, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_WEIGHT);
+	int number = rn_model_find_number(r->model, object, RN_ATTRIBUTE_WEIGHT);
 	for (int column = 0; number != RN_NONE && column < r->table.column_count; column++) {
 		load_values(r, column);
 		if (fabs(r->values[number] - r->model->numbers[number].value) > rn_words_nothing)
@@ -455,22 +454,25 @@ static bool weight_changes(rows *r, int node)
 	return false;
 }
 
+static void add_weight(rows *r, rn_object object)
+{
+	if (!weight_changes(r, object))
+		return;
+	rn_table_row *row = rn_table_add_row(&r->table, name_of(r, object), "weight");
+	for (int column = 0; row && column < r->table.column_count; column++) {
+		load_values(r, column);
+		double gravity = value_of(r, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
+		rn_words_weight(&r->text, value_of(r, object, RN_ATTRIBUTE_WEIGHT), gravity, r->units);
+		row->cells[column].words = keep(r);
+	}
+}
+
 static void add_weights(rows *r)
 {
-	for (int i = 0; i < r->model->node_count; i++) {
-		if (!weight_changes(r, i))
-			continue;
-		rn_table_row *row = rn_table_add_row(&r->table, node_name(r, i), "weight");
-		for (int column = 0; row && column < r->table.column_count; column++) {
-			load_values(r, column);
-			double gravity =
-				value_of(r, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
-			rn_words_weight(&r->text,
-			                value_of(r, rn_object_of(RN_NODE, i), RN_ATTRIBUTE_WEIGHT),
-			                gravity, r->units);
-			row->cells[column].words = keep(r);
-		}
-	}
+	for (int i = 0; i < r->model->node_count; i++)
+		add_weight(r, rn_object_of(RN_NODE, i));
+	for (int i = 0; i < r->model->prop_count; i++)
+		add_weight(r, rn_object_of(RN_PROP, i));
 }
 
 static void add_outer_forces(rows *r)

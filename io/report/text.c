@@ -61,6 +61,22 @@ static void write_closest(writer *w)
 	end_paragraph(w);
 }
 
+/* What its wood says beside the weight: how much of that is caution, and where its middle is. */
+static void add_wood(writer *w, int timber, rn_origin origin, double gravity)
+{
+	rn_weighed wood = rn_timber_weighed(w->model, NULL, timber);
+	if (origin == RN_COMPUTED && wood.has_weight) {
+		rn_buffer_text(&w->line, " at most, ");
+		rn_words_mass(&w->line, wood.weight, gravity, w->units);
+		rn_buffer_text(&w->line, " in the middle");
+	}
+	if (!wood.has_centre)
+		return;
+	rn_buffer_text(&w->line, ", centre of mass ");
+	rn_words_length(&w->line, wood.centre, RN_NEAREST, w->units);
+	rn_buffer_text(&w->line, " from the butt");
+}
+
 /* Returns what goes before the next one. */
 static const char *add_weight(writer *w, rn_object piece, const char *before)
 {
@@ -72,22 +88,26 @@ static const char *add_weight(writer *w, rn_object piece, const char *before)
 	rn_buffer_text(&w->line, before);
 	add_object(w, piece);
 	rn_buffer_char(&w->line, ' ');
-	rn_words_weight(&w->line, w->model->numbers[number].value,
-	                gravity == RN_NONE ? 0 : w->model->numbers[gravity].value, w->units);
-	return ", ";
+	double fall = gravity == RN_NONE ? 0 : w->model->numbers[gravity].value;
+	rn_words_weight(&w->line, w->model->numbers[number].value, fall, w->units);
+	int timber = rn_timber_of(w->model, piece);
+	if (timber == RN_NONE)
+		return ", ";
+	add_wood(w, timber, w->model->numbers[number].origin, fall);
+	return "; ";
 }
 
 /* The weight of every piece, as first given; a case that changes it has a row of its own. */
 static void add_weights(writer *w)
 {
-	const char *before = "Carried: ";
+	const char *const first = "Carried: ", *before = first;
 	for (int i = 0; i < w->model->node_count; i++)
 		if (w->model->nodes[i].kind == RN_NODE_PIECE)
 			before = add_weight(w, rn_object_of(RN_NODE, i), before);
 	for (int i = 0; i < w->model->prop_count; i++)
 		if (w->model->props[i].is_piece)
 			before = add_weight(w, rn_object_of(RN_PROP, i), before);
-	if (before[0] == ',')
+	if (before != first)
 		rn_buffer_char(&w->line, '.');
 }
 

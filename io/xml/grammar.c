@@ -153,10 +153,12 @@ static bool is_counted(const rn_element_row *row)
 	return row->least > 0 || (row->most > 0 && row->most <= COUNTED_MOST);
 }
 
+/* In a form stands what belongs to it and what belongs to any: children come in any order, so they may not
+ * be told apart before. */
 static bool stands(rn_element parent, rn_element child, int form)
 {
 	const rn_element_row *row = rn_table_element(child);
-	return rn_table_holds(parent, child) && !row->later && row->form == form;
+	return rn_table_holds(parent, child) && !row->later && (row->form == form || row->form == 0);
 }
 
 static void reference(const writer *w, rn_element element)
@@ -224,8 +226,9 @@ static void define(writer *w, rn_element element)
 	open_named(w, "element", row->name);
 	documentation(w, row->help);
 	attributes(w, element, 0);
-	children(w, element, 0);
-	if (rn_table_has_forms(element)) {
+	if (!rn_table_has_forms(element)) {
+		children(w, element, 0);
+	} else {
 		open(w, "choice");
 		one_form(w, element, 1);
 		one_form(w, element, 2);

@@ -55,7 +55,8 @@ static const rn_element_row elements[RN_ELEMENT_COUNT] = {
 	[RN_ELEMENT_CUT] = {"cut", E(PIECE),
 	 .help = "how thick the piece is at one place: at both ends, or at a third between as well", .most = 3},
 	[RN_ELEMENT_PIECE_END] = {"end", E(PIECE),
-	 .help = "butt or tip of a piece hung at both; half its weight is at each", .least = 2,
+	 .help = "of a piece hung at both: the butt, then the tip; its weight goes to them by its centre of mass "
+		 "where cuts and long give it, else half to each", .least = 2,
 	 .most = 2, .form = 2},
 	[RN_ELEMENT_SLING] = {"sling", E(RIGGING),
 	 .help = "a leg between two nodes, or a sling round a stem"},

@@ -100,6 +100,17 @@ rn_status rn_arena_copy_text(rn_arena *arena, const char *text, const char **cop
 	return RN_OK;
 }
 
+rn_status rn_arena_join_text(rn_arena *arena, const char *first, const char *second, const char **joined_out)
+{
+	size_t before = strlen(first), size = strlen(second) + 1;
+	char *joined;
+	RN_TAKE(arena, joined, before + size);
+	memcpy(joined, first, before);
+	memcpy(joined + before, second, size);
+	*joined_out = joined;
+	return RN_OK;
+}
+
 rn_status rn_arena_grow(rn_arena *arena, void **array, int count, int *capacity, size_t size)
 {
 	if (count < *capacity)

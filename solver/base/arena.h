@@ -25,6 +25,10 @@ void *rn_arena_take(rn_arena *arena, size_t count, size_t size);
 /* A copy of `text`; *copy_out is NULL for NULL. Errors: MEMORY. */
 rn_status rn_arena_copy_text(rn_arena *arena, const char *text, const char **copy_out) RN_MUST_CHECK;
 
+/* A text of two, one behind the other. Errors: MEMORY. */
+rn_status rn_arena_join_text(rn_arena *arena, const char *first, const char *second,
+                             const char **joined_out) RN_MUST_CHECK;
+
 /* Room for one more element in an array that grows by doubling; the old array stays behind in the
  * arena. *capacity in elements. Errors: MEMORY. */
 rn_status rn_arena_grow(rn_arena *arena, void **array, int count, int *capacity,

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "solver/model/memory.h"
+#include "solver/model/timber.h"
 
 /* A held end outranks a made-fast one, a load comes last: rope runs down this order when a load is
  * lowered (common practice, no source). */
@@ -64,6 +65,7 @@ void rn_case_values(const rn_model *model, const rn_case *c, double *values)
 		const rn_setting *setting = &model->settings[c->first_setting + i];
 		values[setting->number] = setting->value;
 	}
+	rn_timber_weigh(model, c, values);
 }
 
 /* ---- cases made by themselves ---------------------------------------------------------------- */

@@ -13,6 +13,7 @@
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
 #include "solver/model/ties.h"
+#include "solver/model/timber.h"
 
 /* Two places nearer than this part of the larger coordinate are one place [-]: some hundred times
  * the rounding of a coordinate, far below anything a tape can tell. */
@@ -20,7 +21,7 @@ static const double same_place = 1e-12;
 
 typedef struct checker {
 	rn_model *model;
-	const double *values;
+	double *values;
 } checker;
 
 static rn_object node_object(int node)
@@ -62,6 +63,8 @@ static const struct {
 	{RN_ATTRIBUTE_COMPRESSION, 0, DBL_MAX, false},   {RN_ATTRIBUTE_MODULUS, 0, DBL_MAX, false},
 	{RN_ATTRIBUTE_LOAD, 0, DBL_MAX, false},          {RN_ATTRIBUTE_BY, 0, 10, false},
 	{RN_ATTRIBUTE_CONDITION_FACTOR, 0, 1, false},    {RN_ATTRIBUTE_HEIGHT, 0, DBL_MAX, true},
+	{RN_ATTRIBUTE_BENDING, 0, DBL_MAX, false},       {RN_ATTRIBUTE_BARK, 0, DBL_MAX, true},
+	{RN_ATTRIBUTE_AT, 0, DBL_MAX, true},
 };
 
 /* No rigging is larger or pulled harder than this, whatever its file says; beyond it products of lengths
@@ -114,6 +117,38 @@ static rn_status check_numbers(checker *c)
 		RN_TRY(check_value(c, n.object, n.attribute, c->model->settings[i].value));
 	}
 	return RN_OK;
+}
+
+/* ---- wood ------------------------------------------------------------------------------------ */
+
+/* The weights that come from wood, once nothing keeps them from it. */
+static rn_status weigh(checker *c, const rn_case *of_case)
+{
+	int before = c->model->findings.count;
+	for (int i = 0; i < c->model->timber_count; i++)
+		RN_TRY(rn_timber_check(c->model, c->values, i));
+	if (c->model->findings.count > before)
+		return RN_OK;
+	rn_timber_weigh(c->model, of_case, c->values);
+	for (int i = 0; i < c->model->timber_count; i++) {
+		rn_object piece = c->model->timbers[i].piece;
+		double weight = rn_model_value(c->model, c->values, piece, RN_ATTRIBUTE_WEIGHT, 0);
+		RN_TRY(check_value(c, piece, RN_ATTRIBUTE_WEIGHT, weight));
+	}
+	return RN_OK;
+}
+
+/* The model keeps both figures: what it is lifted with is the upper one. */
+static void keep_weights(checker *c)
+{
+	for (int i = 0; i < c->model->timber_count; i++) {
+		int weight = rn_model_find_number(c->model, c->model->timbers[i].piece, RN_ATTRIBUTE_WEIGHT);
+		if (weight == RN_NONE || c->model->numbers[weight].origin != RN_COMPUTED)
+			continue;
+		rn_number *n = &c->model->numbers[weight];
+		n->value = n->high = c->values[weight];
+		n->low = rn_timber_weighed(c->model, c->values, i).weight;
+	}
 }
 
 /* ---- names, nodes, stems --------------------------------------------------------------------- */
@@ -415,6 +450,7 @@ static rn_status check_settings(checker *c)
 			continue;
 		rn_case_values(m, &m->cases[k], values);
 		checker of_case = {c->model, values};
+		RN_TRY(weigh(&of_case, &m->cases[k]));
 		for (int i = 0; i < m->stem_count; i++)
 			RN_TRY(check_stem(&of_case, i));
 		RN_TRY(check_members(&of_case));
@@ -459,7 +495,9 @@ static rn_status check_all(checker *c)
 	RN_TRY(check_numbers(c));
 	if (m->findings.count)
 		return RN_STATUS_INPUT;
+	RN_TRY(weigh(c, NULL));
 	RN_TRY(check_shape(c));
+	keep_weights(c);
 	RN_TRY(check_runs(c));
 	RN_TRY(check_settings(c));
 	for (int i = 0; i < m->station_count; i++)

@@ -88,8 +88,7 @@ typedef struct bend_data {
 
 static double integrand(const bend_data *b, double z)
 {
-	double axis[2], diameter;
-	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
+	double diameter = rn_stem_wood(b->model, b->values, b->stem, z);
 	double wall = rn_stem_wall(b->model, b->values, b->stem, z);
 	if (!b->sideways)
 		return 1 / (b->modulus * rn_section_area(diameter, wall));
@@ -170,9 +169,10 @@ typedef struct tree_data {
 /* The two integrands at z: moments of the unit forces, and their parts along the wood. */
 static void tree_integrand(const tree_data *t, double z, double out[4])
 {
-	double axis[2], diameter;
+	double axis[2], outside;
 	const bend_data *b = &t->wood;
-	rn_stem_at(b->model, b->values, b->stem, z, axis, &diameter);
+	rn_stem_at(b->model, b->values, b->stem, z, axis, &outside);
+	double diameter = rn_stem_wood(b->model, b->values, b->stem, z);
 	double wall = rn_stem_wall(b->model, b->values, b->stem, z);
 	double bending = 1 / (b->modulus * rn_section_inertia(diameter, wall));
 	double pressing = 1 / (b->modulus * rn_section_area(diameter, wall));

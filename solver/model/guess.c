@@ -8,6 +8,7 @@
 #include "solver/model/give.h"
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
+#include "solver/model/wood.h"
 
 #include <math.h>
 
@@ -203,6 +204,7 @@ rn_status rn_model_guess_missing(rn_model *model, const double *values)
 		RN_TRY(guess_node(model, i));
 	for (int i = 0; i < model->station_count; i++)
 		RN_TRY(guess_station(model, values, i));
+	RN_TRY(rn_wood_guess(model, values));
 	for (int i = 0; i < model->stem_count; i++)
 		if (model->stems[i].section_count > 0 && rn_stem_gives(model, i))
 			RN_TRY(guess_modulus(model, rn_object_of(RN_STEM, i)));

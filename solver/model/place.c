@@ -59,6 +59,16 @@ double rn_stem_wall(const rn_model *model, const double *values, int stem, doubl
 	return wall;
 }
 
+/* Bark thicker than the stem is a slip in the file; a thread of wood in it keeps 1/EI finite [-]. */
+static const double wood_least = 0.01;
+
+double rn_stem_wood(const rn_model *model, const double *values, int stem, double height)
+{
+	double outside = diameter_at(model, values, &model->stems[stem], height);
+	double bark = rn_model_value(model, values, rn_object_of(RN_STEM, stem), RN_ATTRIBUTE_BARK, 0);
+	return fmax(outside - 2 * bark, wood_least * outside);
+}
+
 static void place_on_stem(const rn_model *model, const double *values, int node, double place_out[2])
 {
 	const rn_node *n = &model->nodes[node];

@@ -18,6 +18,10 @@ typedef struct rn_contact_law {
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
 bool rn_station_friction_known(const rn_model *model, const double *values, int station);
 
+/* Diameter of the wood of a stem at a height along it, its bark (given or taken by its species) off: what
+ * bends and carries [m]. Never below a hundredth of what is outside. */
+double rn_stem_wood(const rn_model *model, const double *values, int stem, double height);
+
 /* Area of a solid or hollow round section [m2], and its second moment [m4]. */
 double rn_section_area(double diameter, double wall);
 double rn_section_inertia(double diameter, double wall);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "solver/model/place.h"
+#include "solver/model/timber.h"
 #include "solver/statics/geometry.h"
 
 /* Hardware is thicker than the seat of its rope, and two ropes crossing between treads that touch
@@ -434,10 +435,11 @@ static void load_loads(rn_network *net)
 			value(net, rn_object_of(RN_ITEM, m->nodes[i].gear), RN_ATTRIBUTE_WEIGHT, 0);
 	}
 	for (int i = 0; i < m->prop_count; i++) {
-		/* the ends that do not move pass their half on to the anchor: see answer.c */
-		double half = value(net, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_WEIGHT, 0) / 2;
-		net->load[2 * m->props[i].from + 1] -= half;
-		net->load[2 * m->props[i].to + 1] -= half;
+		/* the ends that do not move pass their share on to the anchor: see answer.c */
+		double weight = value(net, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_WEIGHT, 0);
+		double share = rn_prop_share(m, net->values, i);
+		net->load[2 * m->props[i].from + 1] -= share * weight;
+		net->load[2 * m->props[i].to + 1] -= (1 - share) * weight;
 	}
 	for (int i = 0; i < net->c->force_count; i++) {
 		int force = net->c->first_force + i, node = m->forces[force].node;

@@ -187,7 +187,7 @@ static void stack_wood(rn_bays *b)
 	}
 	double centre = weight > 0 ? moment / weight : 0;
 	rn_vec2 place = rn_vec2_add(b->foot, rn_vec2_scale(centre, b->along));
-	b->woods[b->stem] = (rn_stem_wood){weight, {place.x, place.y}};
+	b->woods[b->stem] = (rn_bays_wood){weight, {place.x, place.y}};
 }
 
 /* ---- a stem ---------------------------------------------------------------------------------- */

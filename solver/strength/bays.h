@@ -36,10 +36,10 @@ typedef struct rn_bay {
 } rn_bay;
 
 /* The wood of a whole stem or branch. */
-typedef struct rn_stem_wood {
+typedef struct rn_bays_wood {
 	double weight;   /* [N] */
 	double place[2]; /* of its centre of mass [m] */
-} rn_stem_wood;
+} rn_bays_wood;
 
 /* One stem at a time; the arrays are scratch, taken once. */
 typedef struct rn_bays {
@@ -52,7 +52,7 @@ typedef struct rn_bays {
 	double *breaks;
 	rn_bay *bays;
 	int load_count, break_count, count;
-	rn_stem_wood *woods; /* one per stem */
+	rn_bays_wood *woods; /* one per stem */
 } rn_bays;
 
 /* Largest number of bays a stem of this model can have. */

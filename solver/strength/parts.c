@@ -368,10 +368,21 @@ static const rn_span_result *span_of(const rn_case_result *answer, rn_object mem
 	return NULL;
 }
 
-static bool is_given(const rn_model *m, rn_object object, rn_attribute attribute)
+/* Where a number of the wood comes from; one that is not there is no more than a guess. */
+static rn_origin origin_of(const rn_model *m, rn_object object, rn_attribute attribute)
 {
 	int i = rn_model_find_number(m, object, attribute);
-	return i != RN_NONE && m->numbers[i].origin == RN_GIVEN;
+	return i == RN_NONE ? RN_GUESSED : m->numbers[i].origin;
+}
+
+/* A published row of a table is as good as what the file says, one from memory is not. */
+static rn_unchecked wood_unchecked(const rn_model *m, rn_object prop)
+{
+	rn_origin strength = origin_of(m, prop, RN_ATTRIBUTE_COMPRESSION);
+	rn_origin modulus = origin_of(m, prop, RN_ATTRIBUTE_MODULUS);
+	if (strength == RN_GUESSED || modulus == RN_GUESSED)
+		return RN_WOOD_UNKNOWN;
+	return strength == RN_ESTIMATED || modulus == RN_ESTIMATED ? RN_WOOD_ESTIMATED : RN_CHECKED;
 }
 
 /* A bar with hinged ends is crushed at sigma_c A and buckles at pi^2 E I / L^2 (Euler), whichever
@@ -389,12 +400,12 @@ static void set_prop_limit(const rn_model *m, const double *values, const rn_cas
 	                  rn_section_inertia(diameter, wall) * RN_PI * RN_PI /
 	                  (span->length * span->length);
 	part->limit = 0;
-	part->unchecked = RN_CHECKED;
+	part->unchecked = wood_unchecked(m, prop);
 	if (span->tension > 0)
 		part->unchecked = RN_PULLED;
-	else if (crushing <= 0 || !is_given(m, prop, RN_ATTRIBUTE_MODULUS))
+	else if (crushing <= 0)
 		part->unchecked = RN_WOOD_UNKNOWN;
-	else if (part->design_factor <= 0)
+	else if (part->unchecked == RN_CHECKED && part->design_factor <= 0)
 		part->unchecked = RN_NO_DESIGN_FACTOR;
 	if (part->unchecked != RN_CHECKED)
 		return;
@@ -454,7 +465,6 @@ static void judge(const rn_model *m, const double *values, rn_case_result *answe
 
 void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answer)
 {
-	rn_hitches_fill(m, values, answer);
 	for (int i = 0; i < answer->part_count; i++)
 		judge(m, values, answer, &answer->parts[i]);
 }

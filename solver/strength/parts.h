@@ -18,7 +18,7 @@
 rn_status rn_parts_create(rn_arena *arena, const rn_model *model, rn_part_result **parts_out,
                           int *count_out) RN_MUST_CHECK;
 
-/* Demand, limit and utilisation of each part in one settled case. */
+/* Demand, limit and utilisation of each part in one settled case, whose stems and hitches are filled. */
 void rn_parts_fill(const rn_model *model, const double *values, rn_case_result *answer);
 
 /* Largest total pull into any half plane: max over directions c of sum max(0, c . f). For forces in

@@ -8,6 +8,7 @@
 #include "solver/statics/kept.h"
 #include "solver/strength/hitch.h"
 #include "solver/strength/parts.h"
+#include "solver/strength/stem.h"
 #include "solver/study/remarks.h"
 
 struct rn_workspace {
@@ -17,6 +18,7 @@ struct rn_workspace {
 	rn_settler settler;
 	rn_keeper keeper; /* of a model drawn under load */
 	rn_case_result answer;
+	rn_stems stems;
 	rn_snapshot last; /* where the last answer left everything */
 	int *last_sides;
 	bool has_last;
@@ -34,9 +36,7 @@ static rn_status build(rn_workspace *w, const rn_options *options)
 	RN_TRY(rn_settler_create(&w->arena, w->model, options, &w->settler));
 	RN_TRY(rn_answer_create(&w->arena, &w->settler.net, &w->answer));
 	RN_TRY(rn_hitches_create(&w->arena, w->model, &w->answer.hitches, &w->answer.hitch_count));
-	RN_TAKE(&w->arena, w->answer.stems, w->model->stem_count + 1);
-	for (int i = 0; i < w->model->stem_count; i++)
-		w->answer.stems[i] = (rn_stem_result){.stem = i, .unchecked = RN_WOOD_UNKNOWN};
+	RN_TRY(rn_stems_create(&w->arena, w->model, &w->stems, &w->answer.stems));
 	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
 	if (w->model->drawn_under_load)
 		RN_TRY(rn_keeper_create(&w->arena, &w->settler.net, &w->keeper));
@@ -100,10 +100,17 @@ static bool take_last(rn_workspace *w)
 
 /* ---- one case ------------------------------------------------------------------------------ */
 
+static void hold_against_limits(rn_workspace *w, const double *values)
+{
+	rn_stems_fill(&w->stems, w->model, values, &w->answer, w->answer.stems);
+	rn_hitches_fill(w->model, values, &w->answer);
+	rn_parts_fill(w->model, values, &w->answer);
+}
+
 static rn_status look(rn_workspace *w, const double *values)
 {
 	RN_TRY(rn_certificate_fill(&w->settler, &w->answer));
-	rn_parts_fill(w->model, values, &w->answer);
+	hold_against_limits(w, values);
 	w->answer.balance = rn_balance_check(w->model, &w->answer);
 	return rn_remarks_add(&w->settler, &w->answer);
 }
@@ -140,7 +147,7 @@ static void drop_falls(rn_case_result *answer)
 
 static rn_status look_at_kept(rn_workspace *w, const double *values)
 {
-	rn_parts_fill(w->model, values, &w->answer);
+	hold_against_limits(w, values);
 	check_kept_balance(w);
 	RN_TRY(rn_remarks_add(&w->settler, &w->answer));
 	drop_falls(&w->answer);
@@ -218,7 +225,7 @@ void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, 
 		for (int k = 0; k < 2; k++)
 			w->answer.nodes[i].pull[k] = w->answer.nodes[i].load[k] = 0;
 	w->answer.pass_count = w->answer.hold_count = 0; /* every through bends, turns are as given */
-	rn_parts_fill(w->model, values, &w->answer);
+	hold_against_limits(w, values);
 	*result_out = &w->answer;
 }
 

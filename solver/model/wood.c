@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "solver/model/wood.h"
+
+#include <math.h>
+
+#include "solver/base/notes.h"
+#include "solver/data/species.h"
+#include "solver/model/memory.h"
+
+static bool has(const rn_model *m, rn_object object, rn_attribute attribute)
+{
+	return rn_model_find_number(m, object, attribute) != RN_NONE;
+}
+
+static rn_note about(rn_note_kind kind, rn_object a, const char *word, double value)
+{
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	return (rn_note){.kind = kind, .a = a, .b = none, .c = none, .word = word, .value = {value}};
+}
+
+static rn_status remark(rn_model *m, rn_note_kind kind, rn_object a, const char *word)
+{
+	return rn_notes_add(&m->memory->arena, &m->remarks, about(kind, a, word, 0));
+}
+
+/* A number out of a table, and the guess that says so: `name`, then `what` of it. */
+static rn_status take(rn_model *m, rn_object object, rn_attribute attribute, double value, bool estimated,
+                      rn_note_kind kind, const char *name, const char *what)
+{
+	const char *word;
+	RN_TRY(rn_arena_join_text(&m->memory->arena, name, what, &word));
+	RN_TRY(rn_model_guess(m, object, attribute, value, value, value,
+	                      estimated ? RN_ESTIMATED : RN_LISTED));
+	return rn_notes_add(&m->memory->arena, &m->guesses, about(kind, object, word, value));
+}
+
+/* ---- names that no table has ----------------------------------------------------------------- */
+
+static bool is_known(const char *species)
+{
+	return rn_density_of(species) || rn_strength_of(species);
+}
+
+static rn_status say_unknown(rn_model *m, rn_object object, const char *species)
+{
+	const char *near = rn_species_near(species, false);
+	return near ? remark(m, RN_NOTE_SPECIES_UNKNOWN, object, near)
+	            : remark(m, RN_NOTE_SPECIES_NOT_LISTED, object, species);
+}
+
+/* strength-like names nothing of which a strength is known. */
+static rn_status say_like_unknown(rn_model *m, rn_object object, const char *like)
+{
+	const char *near = is_known(like) ? NULL : rn_species_near(like, true);
+	return near ? remark(m, RN_NOTE_LIKE_UNKNOWN, object, near)
+	            : remark(m, RN_NOTE_STRENGTH_UNKNOWN, object, like);
+}
+
+/* ---- strength -------------------------------------------------------------------------------- */
+
+/* Compression and bending: strength that a verdict rests on. */
+static rn_status take_strength(rn_model *m, rn_object object, rn_attribute attribute, double value,
+                               const rn_strength_row *row)
+{
+	if (has(m, object, attribute))
+		return RN_OK;
+	RN_TRY(rn_model_guess(m, object, attribute, value, value, value,
+	                      row->from_memory ? RN_ESTIMATED : RN_LISTED));
+	return remark(m, row->from_memory ? RN_NOTE_STRENGTH_ESTIMATED : RN_NOTE_WOOD_CHECKED_BY, object,
+	              row->name);
+}
+
+static rn_status take_row(rn_model *m, rn_object object, const rn_strength_row *row)
+{
+	RN_TRY(take_strength(m, object, RN_ATTRIBUTE_COMPRESSION, row->compression, row));
+	if (object.kind == RN_STEM) /* a prop is hinged: nothing bends it */
+		RN_TRY(take_strength(m, object, RN_ATTRIBUTE_BENDING, row->bending, row));
+	if (has(m, object, RN_ATTRIBUTE_MODULUS))
+		return RN_OK;
+	return take(m, object, RN_ATTRIBUTE_MODULUS, row->modulus, row->from_memory,
+	            RN_NOTE_GUESS_MODULUS_OF, row->name, row->from_memory ? ", from memory" : ", mean");
+}
+
+static bool lacks_strength(const rn_model *m, rn_object object)
+{
+	return !has(m, object, RN_ATTRIBUTE_COMPRESSION) || !has(m, object, RN_ATTRIBUTE_MODULUS) ||
+	       (object.kind == RN_STEM && !has(m, object, RN_ATTRIBUTE_BENDING));
+}
+
+static rn_status guess_strength(rn_model *m, rn_object object, const char *species, const char *like)
+{
+	const char *name = like ? like : species;
+	const rn_strength_row *row = name ? rn_strength_of(name) : NULL;
+	if (!name || !lacks_strength(m, object))
+		return RN_OK;
+	if (row)
+		return take_row(m, object, row);
+	if (has(m, object, RN_ATTRIBUTE_COMPRESSION))
+		return RN_OK;
+	if (like)
+		return say_like_unknown(m, object, like);
+	return is_known(species) ? remark(m, RN_NOTE_STRENGTH_UNKNOWN, object, species) : RN_OK;
+}
+
+/* ---- stems ----------------------------------------------------------------------------------- */
+
+static bool grows_on(const rn_model *m, int node, int stem)
+{
+	int on = m->nodes[node].stem;
+	while (on != RN_NONE && on != stem)
+		on = m->stems[on].on;
+	return on != RN_NONE;
+}
+
+/* Whether a rope, a sling or a prop comes to it or to a branch of it. */
+static bool carries(const rn_model *m, int stem)
+{
+	for (int i = 0; i < m->station_count; i++)
+		if (grows_on(m, m->stations[i].node, stem))
+			return true;
+	for (int i = 0; i < m->leg_count; i++)
+		if (grows_on(m, m->legs[i].from, stem) || grows_on(m, m->legs[i].to, stem))
+			return true;
+	for (int i = 0; i < m->prop_count; i++)
+		if (grows_on(m, m->props[i].from, stem) || grows_on(m, m->props[i].to, stem))
+			return true;
+	return false;
+}
+
+static double thickest(const rn_model *m, const double *values, int stem)
+{
+	double most = 0;
+	for (int i = 0; i < m->stems[stem].section_count; i++) {
+		rn_object section = rn_object_of(RN_SECTION, m->stems[stem].first_section + i);
+		most = fmax(most, rn_model_value(m, values, section, RN_ATTRIBUTE_DIAMETER, 0));
+	}
+	return most;
+}
+
+/* Bark of b times the volume of the wood it is on: D^2 = (1 + b) d^2, so it is (D - D / sqrt(1 + b)) / 2
+ * thick (closed form). Thick wood has thick bark; that of the thickest section is taken for the whole
+ * stem, which leaves its thinner parts less wood than they have. */
+static double bark_of(const rn_model *m, const double *values, int stem, const rn_density_row *row)
+{
+	return thickest(m, values, stem) * (1 - 1 / sqrt(1 + row->bark_share)) / 2;
+}
+
+static rn_status guess_stem(rn_model *m, const double *values, int stem)
+{
+	const char *species = m->stems[stem].species, *like = m->stems[stem].strength_like;
+	const rn_density_row *row = species ? rn_density_of(species) : NULL;
+	rn_object object = rn_object_of(RN_STEM, stem);
+	bool weighed = has(m, object, RN_ATTRIBUTE_DENSITY), peeled = has(m, object, RN_ATTRIBUTE_BARK);
+	bool lacks = !weighed || !peeled || (!like && lacks_strength(m, object));
+	if (species && lacks && !is_known(species))
+		RN_TRY(say_unknown(m, object, species));
+	if (row && !weighed)
+		RN_TRY(take(m, object, RN_ATTRIBUTE_DENSITY, row->with_bark, row->is_group,
+		            RN_NOTE_GUESS_DENSITY, row->name,
+		            row->is_group ? " with its bark, average of a group" : " with its bark, whole logs"));
+	if (row && !peeled)
+		RN_TRY(take(m, object, RN_ATTRIBUTE_BARK, bark_of(m, values, stem, row), row->is_group,
+		            RN_NOTE_GUESS_BARK, row->name, ", that of its thickest section everywhere"));
+	return guess_strength(m, object, species, like);
+}
+
+/* ---- props and pieces ------------------------------------------------------------------------ */
+
+static rn_status guess_prop(rn_model *m, int prop)
+{
+	const char *species = m->props[prop].species;
+	rn_object object = rn_object_of(RN_PROP, prop);
+	if (species && lacks_strength(m, object) && !is_known(species))
+		return say_unknown(m, object, species);
+	return guess_strength(m, object, species, NULL);
+}
+
+static rn_status say_weighed(rn_model *m, int index)
+{
+	static const char *const woods[] = {
+		[RN_MOISTURE_MIXED] = ", whole-log average",
+		[RN_MOISTURE_HEART] = ", whole-log average",
+		[RN_MOISTURE_SAP] = ", between its whole-log average and waterlogged",
+		[RN_MOISTURE_SOAKED] = ", waterlogged"};
+	const rn_timber *timber = &m->timbers[index];
+	int weight = rn_model_find_number(m, timber->piece, RN_ATTRIBUTE_WEIGHT);
+	if (weight == RN_NONE || m->numbers[weight].origin != RN_COMPUTED)
+		return RN_OK;
+	const char *word = "its cuts and density";
+	if (!has(m, timber->piece, RN_ATTRIBUTE_DENSITY)) {
+		const rn_density_row *row = rn_density_of(timber->species);
+		RN_TRY(rn_arena_join_text(&m->memory->arena, row->name, woods[timber->moisture], &word));
+		RN_TRY(rn_arena_join_text(&m->memory->arena, word, row->is_group ? " of a group" : "", &word));
+	}
+	rn_note note = about(RN_NOTE_GUESS_TIMBER, timber->piece, word, m->numbers[weight].high);
+	note.value[1] = m->numbers[weight].low;
+	return rn_notes_add(&m->memory->arena, &m->guesses, note);
+}
+
+rn_status rn_wood_guess(rn_model *m, const double *values)
+{
+	for (int i = 0; i < m->timber_count; i++)
+		RN_TRY(say_weighed(m, i));
+	for (int i = 0; i < m->stem_count; i++)
+		if (m->stems[i].section_count > 0 && carries(m, i))
+			RN_TRY(guess_stem(m, values, i));
+	for (int i = 0; i < m->prop_count; i++)
+		if (!m->props[i].is_piece && has(m, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_DIAMETER))
+			RN_TRY(guess_prop(m, i));
+	return RN_OK;
+}

@@ -596,7 +596,6 @@ typedef struct rn_setting {
 	  "{a}: no strength is known of what strength-like names; the nearest name there is {w}")  \
 	X(STRENGTH_UNKNOWN, REMARK, "{a}: no strength is known of {w}: strength-like names a species that has one") \
 	X(STRENGTH_ESTIMATED, REMARK, "{a}: the strength of {w} is from memory, an estimate")      \
-	X(WOOD_CHECKED_BY, REMARK, "{a}: wood strength is that of {w}, small clear specimens, mean") \
 	/* what was taken for granted */                                                           \
 	X(GUESS_FRICTION, GUESS, "friction of {a}: {0:number} to {1:number} (its kind)")           \
 	X(GUESS_EFFICIENCY, GUESS, "efficiency of {a}: {0:number} to {1:number} (its kind)")       \
@@ -613,6 +612,10 @@ typedef struct rn_setting {
 	X(GUESS_KNOT_UNLISTED, GUESS, "knot of {a}: \"{w}\" is not in the table, its worst row")   \
 	X(GUESS_HITCH, GUESS, "hitch of {a}: straight")                                            \
 	X(GUESS_BODY, GUESS, "{a}: choked as a rope would be, how it is made is not said")         \
+	X(WOOD_CHECKED_BY, GUESS, "strength of {a}: {w}, mean of small clear wood")                \
+	X(WOOD_WHOLLY_BY, GUESS, "strength and stiffness of {a}: {w}, means of small clear wood")  \
+	X(GUESS_STEM_WOOD, GUESS, "wood of {a}: {w}, {0:density} with its bark of {1:length}")     \
+	X(GUESS_BRANCH_WOOD, GUESS, "wood of {a}: as {b}")                                         \
 	X(GUESS_DENSITY, GUESS, "density of {a}: {0:density} ({w})")                               \
 	X(GUESS_BARK, GUESS, "bark of {a}: {0:length} thick ({w})")                                \
 	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})") \

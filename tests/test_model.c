@@ -989,6 +989,54 @@ static void add_prop(rn_model *m, const char *id, int from, int to, double diame
 		build_number(m, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_DIAMETER, diameter);
 }
 
+static int add_wood(rn_model *m, const char *id, const char *species, int on)
+{
+	rn_stem d = {.id = id, .species = species, .on = on};
+	int stem, foot;
+	assert_int_equal(rn_model_add_stem(m, &d, &stem), RN_OK);
+	rn_object object = rn_object_of(RN_STEM, stem);
+	if (on == RN_NONE) {
+		build_number(m, object, RN_ATTRIBUTE_X, 11 + stem);
+		build_number(m, object, RN_ATTRIBUTE_Y, 0);
+	} else {
+		build_number(m, object, RN_ATTRIBUTE_HEIGHT, 4);
+	}
+	rn_section section = {.stem = stem};
+	assert_int_equal(rn_model_add_section(m, &section, &foot), RN_OK);
+	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_HEIGHT, 0);
+	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_DIAMETER, 0.43);
+	return stem;
+}
+
+static void hang_on(rn_model *m, int stem, int log)
+{
+	char peg[16], strop[16];
+	snprintf(peg, sizeof peg, "peg%d", stem);
+	snprintf(strop, sizeof strop, "strop%d", stem);
+	build_sling(m, strop, fern_on_stem(m, peg, RN_NODE_ANCHOR, stem, 7, RN_BARK_AXIS), log, 2e5, 0);
+}
+
+/* Rated gear made fast in ways nobody named: a rope by no knot and by one that is not listed, slings
+ * without a hitch and of unknown make. */
+static void add_unsaid_ties(rn_model *m, int limb, int bare)
+{
+	static const char *const hitches[] = {NULL, "choke"};
+	int rope = fern_item(m, "rated", RN_ITEM_ROPE, 4e4, 0, 0), sling, line;
+	int band = fern_item(m, "band", RN_ITEM_SLING, 4e4, 0, 0);
+	int post = build_node(m, "stake", RN_NODE_ANCHOR, 4, 12, 0);
+	rn_line d = {.id = "unsaid", .gear = rope};
+	assert_int_equal(rn_model_add_line(m, &d, &line), RN_OK);
+	build_station(m, RN_TIE, post, 0, 0);
+	int end = build_station(m, RN_TIE, limb, 0, 0);
+	m->stations[end].knot = "my own knot";
+	for (int i = 0; i < 2; i++) {
+		rn_sling s = {.id = i ? "choked" : "plain", .gear = band, .connector = RN_NONE, .hitch = hitches[i]};
+		assert_int_equal(rn_model_add_sling(m, &s, &sling), RN_OK);
+		rn_leg leg = {.sling = sling, .from = post, .to = bare, .connector = RN_NONE};
+		assert_int_equal(rn_model_add_leg(m, &leg, NULL), RN_OK);
+	}
+}
+
 /* Everything that can be left out is left out. */
 static rn_model *full_of_guesses(void)
 {
@@ -1010,19 +1058,26 @@ static rn_model *full_of_guesses(void)
 	build_station(m, RN_THROUGH, bare, 0, 0);
 	build_station(m, RN_THROUGH, f.r1, 0, 0);
 	build_station(m, RN_HOLD, second, 0, 0);
-	rn_stem pine = {.id = "pine", .species = "red pine", .on = RN_NONE};
-	int spar;
-	assert_int_equal(rn_model_add_stem(m, &pine, &spar), RN_OK);
-	build_number(m, rn_object_of(RN_STEM, spar), RN_ATTRIBUTE_X, 11);
-	build_number(m, rn_object_of(RN_STEM, spar), RN_ATTRIBUTE_Y, 0);
-	rn_section section = {.stem = spar};
-	int foot;
-	assert_int_equal(rn_model_add_section(m, &section, &foot), RN_OK);
-	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_HEIGHT, 0);
-	build_number(m, rn_object_of(RN_SECTION, foot), RN_ATTRIBUTE_DIAMETER, 0.43);
-	int peg = fern_on_stem(m, "peg", RN_NODE_ANCHOR, spar, 7, RN_BARK_AXIS);
 	int log = add_cuts(m, "pin oak", 3.1, 2, (double[]){0, 3.1}).index;
-	build_sling(m, "strop", peg, log, 2e5, 0);
+	/* of each a part is given, so that what is left is guessed by itself */
+	static const struct {
+		const char *id, *species;
+		rn_attribute given;
+	} woods[] = {{"pine", "red pine", RN_ATTRIBUTE_LEAN},
+	             {"peeled", "red pine", RN_ATTRIBUTE_BARK},
+	             {"weighed", "red pine", RN_ATTRIBUTE_DENSITY},
+	             {"strong", "red pine", RN_ATTRIBUTE_COMPRESSION},
+	             {"stiff", "red pine", RN_ATTRIBUTE_MODULUS}};
+	for (size_t i = 0; i < sizeof woods / sizeof *woods; i++) {
+		int stem_of = add_wood(m, woods[i].id, woods[i].species, RN_NONE);
+		build_number(m, rn_object_of(RN_STEM, stem_of), woods[i].given, 0.01);
+		if (woods[i].given == RN_ATTRIBUTE_COMPRESSION)
+			build_number(m, rn_object_of(RN_STEM, stem_of), RN_ATTRIBUTE_BENDING, 4e7);
+		hang_on(m, stem_of, log);
+		if (i == 0)
+			hang_on(m, add_wood(m, "bough", NULL, stem_of), log);
+	}
+	add_unsaid_ties(m, limb, bare);
 	assert_int_equal(rn_model_check(m), RN_OK);
 	return m;
 }
@@ -1054,9 +1109,15 @@ static void test_guesses_are_made_and_said(void **state)
 	assert_guessed(m, "spar.stiffness", 8e9, 6e9, 12e9);
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS, "spar"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_DIAMETER, "pole"));
-	assert_non_null(guess_about(m, RN_NOTE_GUESS_DENSITY, "pine"));
-	assert_non_null(guess_about(m, RN_NOTE_GUESS_BARK, "pine"));
-	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS_OF, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_STEM_WOOD, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_WOOD_WHOLLY_BY, "pine"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_DENSITY, "peeled"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_BARK, "weighed"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS_OF, "strong"));
+	assert_non_null(guess_about(m, RN_NOTE_WOOD_CHECKED_BY, "stiff"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_BRANCH_WOOD, "bough"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_HITCH, "plain"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_BODY, "choked"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_TIMBER, "wooden"));
 	note = guess_about(m, RN_NOTE_GUESS_SIDE, "axis");
 	assert_non_null(note);

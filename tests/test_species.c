@@ -219,11 +219,9 @@ static void test_published_species(void **state)
 	/* closed form: a stem of 0.62 m holds 1 + 0.156 volumes of its wood */
 	double bark = number_of(m, RN_STEM, RN_ATTRIBUTE_BARK)->value, wood = 0.62 - 2 * bark;
 	rn_assert_near(0.62 * 0.62 / (wood * wood), 1.156, 1e-12, 0);
-	assert_string_equal(said(&m->remarks, RN_NOTE_WOOD_CHECKED_BY)->word, "sugar maple");
+	assert_string_equal(said(&m->guesses, RN_NOTE_WOOD_WHOLLY_BY)->word, "sugar maple");
 	assert_null(said(&m->remarks, RN_NOTE_STRENGTH_ESTIMATED));
-	assert_non_null(said(&m->guesses, RN_NOTE_GUESS_DENSITY));
-	assert_non_null(said(&m->guesses, RN_NOTE_GUESS_BARK));
-	assert_non_null(said(&m->guesses, RN_NOTE_GUESS_MODULUS_OF));
+	assert_non_null(said(&m->guesses, RN_NOTE_GUESS_STEM_WOOD));
 	rn_model_destroy(m);
 }
 
@@ -255,7 +253,8 @@ static void test_from_memory_and_group(void **state)
 	assert_number(m, RN_ATTRIBUTE_BENDING, 59e6, RN_ESTIMATED);
 	assert_number(m, RN_ATTRIBUTE_MODULUS, 9.5e9, RN_ESTIMATED);
 	assert_string_equal(said(&m->remarks, RN_NOTE_STRENGTH_ESTIMATED)->word, "American beech");
-	assert_null(said(&m->remarks, RN_NOTE_WOOD_CHECKED_BY));
+	assert_null(said(&m->guesses, RN_NOTE_WOOD_CHECKED_BY));
+	assert_null(said(&m->guesses, RN_NOTE_WOOD_WHOLLY_BY));
 	rn_model_destroy(m);
 }
 

@@ -585,8 +585,8 @@ static const char *limit_head(const rn_part_result *part)
 	case RN_BY_STRENGTH: return "strength ";
 	case RN_BY_WORKING_LOAD: return "working load ";
 	case RN_BY_CRUSHING: return "crushed at ";
-	case RN_BY_BENDING: return "breaks at ";
 	case RN_BY_BUCKLING: return "buckles at ";
+	case RN_BY_BENDING: /* only stems, which are told apart */
 	case RN_BY_NOTHING: break;
 	}
 	return "";
@@ -594,11 +594,11 @@ static const char *limit_head(const rn_part_result *part)
 
 void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units)
 {
-	bool stem = part->object.kind == RN_STEM, label = part->governed == RN_BY_WORKING_LOAD;
+	bool label = part->governed == RN_BY_WORKING_LOAD;
 	if (part->governed == RN_BY_NOTHING)
 		return;
 	rn_buffer_text(buffer, limit_head(part));
-	rn_words_force(buffer, stem ? part->breaking : label ? part->working_load : part->strength, RN_DOWN, units);
+	rn_words_force(buffer, label ? part->working_load : part->strength, RN_DOWN, units);
 	for (int i = 0; i < part->factor_count; i++) {
 		rn_buffer_text(buffer, " x ");
 		rn_words_factor(buffer, &part->factors[i]);
@@ -607,6 +607,25 @@ void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units unit
 		return;
 	rn_buffer_text(buffer, " / ");
 	rn_words_number(buffer, part->design_factor);
+}
+
+/* "13.4 % of the push it buckles at, allowed 1 / 5" or "6.54 MPa of 27.5 MPa / 5". */
+void rn_words_stem_limit(rn_buffer *buffer, const rn_stem_result *stem, rn_units units)
+{
+	double factor = stem->design_factor > 0 ? stem->design_factor : 1;
+	if (stem->governed == RN_BY_BUCKLING) {
+		rn_words_percent(buffer, stem->buckling);
+		rn_buffer_text(buffer, " of the push it buckles at, allowed 1 / ");
+		rn_words_number(buffer, factor);
+		return;
+	}
+	bool pressed = stem->governed == RN_BY_CRUSHING;
+	rn_buffer_text(buffer, pressed ? "pressed " : "drawn ");
+	rn_words_stress(buffer, pressed ? stem->compression : stem->tension, RN_UP, units);
+	rn_buffer_text(buffer, " of ");
+	rn_words_stress(buffer, pressed ? stem->compression_strength : stem->bending_strength, RN_DOWN, units);
+	rn_buffer_text(buffer, " / ");
+	rn_words_number(buffer, factor);
 }
 
 const char *rn_words_unchecked(rn_unchecked reason)

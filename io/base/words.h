@@ -66,6 +66,8 @@ const char *rn_words_kind(const rn_model *model, rn_object object);
 void rn_words_factor(rn_buffer *buffer, const rn_factor *factor);
 /* What a limit is made of: "strength 70.0 kN x knot 0.60 (running bowline) / 10". */
 void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units);
+/* What decides of a stem: "pressed 6.54 MPa of 27.5 MPa / 5". */
+void rn_words_stem_limit(rn_buffer *buffer, const rn_stem_result *stem, rn_units units);
 const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design factor", ... */
 
 /* A note's template with its objects and quantities put in. Of a range "{0:force} to {1:force}" in

@@ -343,7 +343,7 @@ static void put_limit(writer *w, const rn_part_result *p)
 {
 	put_known(w, "breaking_N", p->breaking);
 	if (p->unchecked == RN_CHECKED) {
-		put_number(w, "limit_N", p->limit);
+		put_known(w, "limit_N", p->limit);
 		put_number(w, "utilisation", p->utilisation);
 		put_text(w, "governed_by", governed[p->governed]);
 		put_null(w, "not_checked");

@@ -120,9 +120,13 @@ static void write_limit(writer *w)
 	if (part->unchecked != RN_CHECKED)
 		return;
 	rn_buffer_text(&w->line, "* Its limit: ");
-	rn_words_force(&w->line, part->limit, RN_DOWN, w->units);
-	rn_buffer_text(&w->line, ", ");
-	rn_words_limit(&w->line, part, w->units);
+	if (part->object.kind == RN_STEM) {
+		rn_words_stem_limit(&w->line, &l->at->cases[l->working[0].case_index].stems[part->object.index], w->units);
+	} else {
+		rn_words_force(&w->line, part->limit, RN_DOWN, w->units);
+		rn_buffer_text(&w->line, ", ");
+		rn_words_limit(&w->line, part, w->units);
+	}
 	rn_buffer_char(&w->line, '.');
 	end_paragraph(w);
 }

@@ -86,8 +86,10 @@ static void add_share(rows *r, rn_table_cell *cell, int column, const rn_part_re
 	rn_buffer_add(&r->text, percent.bytes, percent.size);
 	r->text.failed = r->text.failed || percent.failed;
 	rn_buffer_release(&percent);
-	rn_buffer_text(&r->text, " of ");
-	rn_words_bare_force(&r->text, part->limit, RN_DOWN, r->units);
+	if (part->limit > 0) { /* a stem that only its own weight bends has none */
+		rn_buffer_text(&r->text, " of ");
+		rn_words_bare_force(&r->text, part->limit, RN_DOWN, r->units);
+	}
 	rn_buffer_text(&r->text, rn_verdict_is_over(part) ? " OVER" : "");
 	cell->share = keep(r);
 	const rn_verdict *v = &r->result->verdict;

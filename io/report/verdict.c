@@ -342,6 +342,12 @@ void rn_verdict_closest(rn_buffer *buffer, const rn_result *result, rn_units uni
 	if (!part)
 		return;
 	rn_words_part(buffer, result->model, part->object);
+	if (part->object.kind == RN_STEM) {
+		rn_buffer_text(buffer, ", ");
+		rn_words_length(buffer, result->cases[result->verdict.worst_case].stems[part->object.index].height,
+		                RN_NEAREST, units);
+		rn_buffer_text(buffer, " up");
+	}
 	bool elsewhere = part->at != RN_NONE &&
 	                 !(part->object.kind == RN_NODE && part->object.index == part->at);
 	if (elsewhere) {
@@ -353,6 +359,10 @@ void rn_verdict_closest(rn_buffer *buffer, const rn_result *result, rn_units uni
 	rn_buffer_text(buffer, " in ");
 	rn_words_plain(buffer, case_id(result, result->verdict.worst_case));
 	rn_buffer_text(buffer, ": ");
+	if (part->object.kind == RN_STEM) {
+		rn_words_stem_limit(buffer, &result->cases[result->verdict.worst_case].stems[part->object.index], units);
+		return;
+	}
 	rn_words_bare_force(buffer, part->demand, RN_UP, units);
 	rn_buffer_text(buffer, " of ");
 	rn_words_bare_force(buffer, part->limit, RN_DOWN, units);

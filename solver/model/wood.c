@@ -58,27 +58,38 @@ static rn_status say_like_unknown(rn_model *m, rn_object object, const char *lik
 
 /* ---- strength -------------------------------------------------------------------------------- */
 
-/* Compression and bending: strength that a verdict rests on. */
-static rn_status take_strength(rn_model *m, rn_object object, rn_attribute attribute, double value,
-                               const rn_strength_row *row)
+static rn_status set(rn_model *m, rn_object object, rn_attribute attribute, double value, bool estimated)
 {
-	if (has(m, object, attribute))
-		return RN_OK;
-	RN_TRY(rn_model_guess(m, object, attribute, value, value, value,
-	                      row->from_memory ? RN_ESTIMATED : RN_LISTED));
-	return remark(m, row->from_memory ? RN_NOTE_STRENGTH_ESTIMATED : RN_NOTE_WOOD_CHECKED_BY, object,
-	              row->name);
+	return rn_model_guess(m, object, attribute, value, value, value, estimated ? RN_ESTIMATED : RN_LISTED);
 }
 
+static rn_status say_taken(rn_model *m, rn_note_kind kind, rn_object object, const char *name)
+{
+	return rn_notes_add(&m->memory->arena, &m->guesses, about(kind, object, name, 0));
+}
+
+/* Compression and bending are the strength that a verdict rests on; a prop is hinged, nothing bends it. */
 static rn_status take_row(rn_model *m, rn_object object, const rn_strength_row *row)
 {
-	RN_TRY(take_strength(m, object, RN_ATTRIBUTE_COMPRESSION, row->compression, row));
-	if (object.kind == RN_STEM) /* a prop is hinged: nothing bends it */
-		RN_TRY(take_strength(m, object, RN_ATTRIBUTE_BENDING, row->bending, row));
-	if (has(m, object, RN_ATTRIBUTE_MODULUS))
-		return RN_OK;
-	return take(m, object, RN_ATTRIBUTE_MODULUS, row->modulus, row->from_memory,
-	            RN_NOTE_GUESS_MODULUS_OF, row->name, row->from_memory ? ", from memory" : ", mean");
+	bool estimated = row->from_memory, modulus = !has(m, object, RN_ATTRIBUTE_MODULUS);
+	bool strength = false;
+	if (!has(m, object, RN_ATTRIBUTE_COMPRESSION)) {
+		RN_TRY(set(m, object, RN_ATTRIBUTE_COMPRESSION, row->compression, estimated));
+		strength = true;
+	}
+	if (object.kind == RN_STEM && !has(m, object, RN_ATTRIBUTE_BENDING)) {
+		RN_TRY(set(m, object, RN_ATTRIBUTE_BENDING, row->bending, estimated));
+		strength = true;
+	}
+	if (strength && estimated)
+		RN_TRY(remark(m, RN_NOTE_STRENGTH_ESTIMATED, object, row->name));
+	else if (strength)
+		RN_TRY(say_taken(m, modulus ? RN_NOTE_WOOD_WHOLLY_BY : RN_NOTE_WOOD_CHECKED_BY, object, row->name));
+	if (modulus && strength && !estimated)
+		return set(m, object, RN_ATTRIBUTE_MODULUS, row->modulus, false);
+	return modulus ? take(m, object, RN_ATTRIBUTE_MODULUS, row->modulus, estimated, RN_NOTE_GUESS_MODULUS_OF,
+	                      row->name, estimated ? ", from memory" : ", mean")
+	               : RN_OK;
 }
 
 static bool lacks_strength(const rn_model *m, rn_object object)
@@ -145,23 +156,92 @@ static double bark_of(const rn_model *m, const double *values, int stem, const r
 	return thickest(m, values, stem) * (1 - 1 / sqrt(1 + row->bark_share)) / 2;
 }
 
+/* A branch that says nothing of its own is of its tree. */
+static const char *species_of(const rn_model *m, int stem)
+{
+	while (!m->stems[stem].species && m->stems[stem].on != RN_NONE)
+		stem = m->stems[stem].on;
+	return m->stems[stem].species;
+}
+
+static rn_status inherit(rn_model *m, int stem)
+{
+	static const rn_attribute inherited[] = {RN_ATTRIBUTE_DENSITY, RN_ATTRIBUTE_COMPRESSION, RN_ATTRIBUTE_BENDING,
+	                                         RN_ATTRIBUTE_MODULUS, RN_ATTRIBUTE_DESIGN_FACTOR};
+	rn_object object = rn_object_of(RN_STEM, stem), parent = rn_object_of(RN_STEM, m->stems[stem].on);
+	bool any = false;
+	for (size_t i = 0; i < sizeof inherited / sizeof *inherited; i++) {
+		int number = rn_model_find_number(m, parent, inherited[i]);
+		if (number == RN_NONE || has(m, object, inherited[i]))
+			continue;
+		const rn_number n = m->numbers[number];
+		RN_TRY(rn_model_guess(m, object, inherited[i], n.value, n.low, n.high,
+		                      n.origin == RN_GIVEN ? RN_DEFAULT : n.origin));
+		any = true;
+	}
+	rn_note note = about(RN_NOTE_GUESS_BRANCH_WOOD, object, NULL, 0);
+	note.b = parent;
+	return any ? rn_notes_add(&m->memory->arena, &m->guesses, note) : RN_OK;
+}
+
+/* Density and bark out of one row are said in one. */
+static rn_status take_wood(rn_model *m, rn_object object, const rn_density_row *row, double bark)
+{
+	const char *word;
+	RN_TRY(set(m, object, RN_ATTRIBUTE_DENSITY, row->with_bark, row->is_group));
+	RN_TRY(set(m, object, RN_ATTRIBUTE_BARK, bark, row->is_group));
+	RN_TRY(rn_arena_join_text(&m->memory->arena, row->name, row->is_group ? " (average of a group)" : "", &word));
+	rn_note note = about(RN_NOTE_GUESS_STEM_WOOD, object, word, row->with_bark);
+	note.value[1] = bark;
+	return rn_notes_add(&m->memory->arena, &m->guesses, note);
+}
+
+static rn_status guess_density_and_bark(rn_model *m, const double *values, int stem, const rn_density_row *row)
+{
+	rn_object object = rn_object_of(RN_STEM, stem);
+	double bark = bark_of(m, values, stem, row);
+	bool weighed = has(m, object, RN_ATTRIBUTE_DENSITY), peeled = has(m, object, RN_ATTRIBUTE_BARK);
+	if (!weighed && !peeled)
+		return take_wood(m, object, row, bark);
+	if (!weighed)
+		RN_TRY(take(m, object, RN_ATTRIBUTE_DENSITY, row->with_bark, row->is_group, RN_NOTE_GUESS_DENSITY,
+		            row->name, row->is_group ? " with its bark, average of a group" : " with its bark, whole logs"));
+	return peeled ? RN_OK
+	              : take(m, object, RN_ATTRIBUTE_BARK, bark, row->is_group, RN_NOTE_GUESS_BARK, row->name,
+	                     ", that of its thickest section everywhere");
+}
+
+/* Green wood of which nothing is known weighs about as much as water: the default of the largest-force rule
+ * of HSE RR668 (trade copy). [kg/m3] */
+static const double density_unknown = 1000;
+
+static rn_status guess_unknown_density(rn_model *m, rn_object object)
+{
+	if (has(m, object, RN_ATTRIBUTE_DENSITY) || !has(m, object, RN_ATTRIBUTE_COMPRESSION))
+		return RN_OK;
+	RN_TRY(rn_model_guess(m, object, RN_ATTRIBUTE_DENSITY, density_unknown, density_unknown, density_unknown,
+	                      RN_DEFAULT));
+	return rn_notes_add(&m->memory->arena, &m->guesses,
+	                    about(RN_NOTE_GUESS_DENSITY, object, "nothing known", density_unknown));
+}
+
 static rn_status guess_stem(rn_model *m, const double *values, int stem)
 {
-	const char *species = m->stems[stem].species, *like = m->stems[stem].strength_like;
+	const char *species = species_of(m, stem), *like = m->stems[stem].strength_like;
 	const rn_density_row *row = species ? rn_density_of(species) : NULL;
 	rn_object object = rn_object_of(RN_STEM, stem);
-	bool weighed = has(m, object, RN_ATTRIBUTE_DENSITY), peeled = has(m, object, RN_ATTRIBUTE_BARK);
-	bool lacks = !weighed || !peeled || (!like && lacks_strength(m, object));
-	if (species && lacks && !is_known(species))
+	bool own = m->stems[stem].species || like, branch = m->stems[stem].on != RN_NONE;
+	bool lacks = !has(m, object, RN_ATTRIBUTE_DENSITY) || !has(m, object, RN_ATTRIBUTE_BARK) ||
+	             (!like && lacks_strength(m, object));
+	if (branch && !own)
+		RN_TRY(inherit(m, stem));
+	if (species && own && lacks && !is_known(species))
 		RN_TRY(say_unknown(m, object, species));
-	if (row && !weighed)
-		RN_TRY(take(m, object, RN_ATTRIBUTE_DENSITY, row->with_bark, row->is_group,
-		            RN_NOTE_GUESS_DENSITY, row->name,
-		            row->is_group ? " with its bark, average of a group" : " with its bark, whole logs"));
-	if (row && !peeled)
-		RN_TRY(take(m, object, RN_ATTRIBUTE_BARK, bark_of(m, values, stem, row), row->is_group,
-		            RN_NOTE_GUESS_BARK, row->name, ", that of its thickest section everywhere"));
-	return guess_strength(m, object, species, like);
+	if (row)
+		RN_TRY(guess_density_and_bark(m, values, stem, row));
+	if (own)
+		RN_TRY(guess_strength(m, object, species, like));
+	return guess_unknown_density(m, object);
 }
 
 /* ---- props and pieces ------------------------------------------------------------------------ */

@@ -583,7 +583,7 @@ typedef struct rn_setting {
 	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
 	  " equilibrium alone")                                                                    \
 	X(NO_WEIGHT, REMARK, "the weight of {a} is not given")                                     \
-	X(BEND_SHARP, REMARK, "{a} at {b}: bent round {0:number} times its diameter, less than {1:number} ({w})") \
+	X(BEND_SHARP, REMARK, "{a} at {b}: bent round {0:ratio} times its diameter, less than {1:ratio} ({w})") \
 	X(SLING_SHORT, REMARK,                                                                     \
 	  "{a} is too short to go round {b}: it is {0:length} long and needs {1:length}")          \
 	X(STEM_SLENDER, REMARK, "{a} carries {0:percent} of the push it would buckle at")          \

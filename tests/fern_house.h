@@ -121,6 +121,7 @@ static inline void fern_rigging(fern_house *f, double weight)
 	f->far = fern_on_stem(m, "far", RN_NODE_ANCHOR, ash, 9.2, RN_BARK_LEFT);
 	f->post = fern_on_stem(m, "post", RN_NODE_BOLLARD, ash, 1, RN_BARK_LEFT);
 	build_number(m, rn_object_of(RN_NODE, f->post), RN_ATTRIBUTE_TURNS, 2.5);
+	build_number(m, rn_object_of(RN_NODE, f->post), RN_ATTRIBUTE_DIAMETER, 0.17);
 	f->b1 = build_node(m, "b1", RN_NODE_BLOCK, 0.15, 10.3, 0);
 	f->r1 = build_node(m, "r1", RN_NODE_RING, 4.4, 8.6, 0);
 	m->nodes[f->b1].gear = f->block;

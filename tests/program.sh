@@ -69,10 +69,10 @@ import ctypes, sys
 ctypes.CDLL(None).execv(sys.argv[1].encode(), (ctypes.c_char_p * 1)(None))' "$program"
 
 # ---- answers ----
-ends "an answer" 1 "$program" "$models/fern-house.xml"
+ends "an answer" 0 "$program" "$models/fern-house.xml"
 says "Closest"
-ends "the same by its verb" 1 "$program" solve "$models/fern-house.xml"
-ends "in the other units" 1 "$program" --units=us "$models/fern-house.xml"
+ends "the same by its verb" 0 "$program" solve "$models/fern-house.xml"
+ends "in the other units" 0 "$program" --units=us "$models/fern-house.xml"
 says "lbf"
 cat >"$work/none-over.xml" <<'MODEL'
 <rigging xmlns="urn:funicle:rigging" format="1" title="all rated">
@@ -96,7 +96,7 @@ cat >"$work/cases.xml" <<'MODEL'
 <rigging xmlns="urn:funicle:rigging" format="1" title="cases of every kind">
   <gear design-factor="10">
     <item id="strop" kind="sling" strength="900 kN" stiffness="6000 kN"/>
-    <item id="cord" kind="rope" strength="900 kN" stiffness="6000 kN"/>
+    <item id="cord" kind="rope" diameter="1 mm" strength="900 kN" stiffness="6000 kN" knot-factor="1"/>
     <item id="ring" kind="ring" tread="44 mm" weight="0.2 kg" working-load="90 kN"
           friction="0.2" friction-range="0..0.5"/>
   </gear>
@@ -106,7 +106,7 @@ cat >"$work/cases.xml" <<'MODEL'
   <hand id="arm" x="32 m" y="6 m"/>
   <anchor id="d" x="30 m" y="6 m" working-load="90 kN"/>
   <piece id="bag" x="31 m" y="4 m" weight="20 kg"/>
-  <line id="sagging" gear="cord"><tie at="d"/><through at="bag" friction="0"/><hold at="arm" pull="300 N"/></line>
+  <line id="sagging" gear="cord"><tie at="d"/><through at="bag" friction="0" tread="40 mm" side="left"/><hold at="arm" pull="300 N"/></line>
   <cases made="none"/>
   <case id="fine" friction="low"/>
 </rigging>
@@ -146,7 +146,7 @@ holds "the others are told still" "$(outcomes "$work/cases-5.xml" | cut -d' ' -f
 
 # ---- forms ----
 ends "a check" 0 "$program" check "$models/fern-house.xml"
-says "Will not be checked: anchor top.right"
+says "Every part has a limit."
 ends "a check of what is not whole" 3 sh -c "sed s/weight=/wieght=/ '$work/none-over.xml' | '$program' check -"
 says "did you mean weight?"
 holds "a check says it in standard error alone" ! -s "$work/out"
@@ -156,7 +156,7 @@ ends "a table" 0 sh -c "sed 's/all rated/=SUM(1,2)/' '$work/none-over.xml' | '$p
 says ',model,,,title,,"'"'"'=SUM(1,2)",'
 for model in "$models"/*.xml; do
 	grep -q '^<gear' "$model" && continue
-	for verb in solve check draw; do
+	for verb in solve check draw largest; do
 		"$program" $verb --units us "$model" 2>/dev/null
 	done | grep -vE '<title|width="[0-9]+mm"|^Fern House|>Case ' |
 		grep -nE '[0-9] ?(kN|N|m|mm|cm|kg|MPa|GPa)([^a-z0-9]|$)' >"$work/metric"

@@ -23,7 +23,7 @@ import jsonschema
 FOLDERS = ("models", "tests/good", "tests/cases", "tests/kept-cases", "tests/hard", "tests/bad")
 UNITS = ("N", "m", "deg", "Nm", "Pa", "m3")
 HEADS = ["case", "kind", "id", "index", "quantity", "unit", "value", "checked"]
-KINDS = {"passes": "bend", "guessed": "guess"}  # the others only lose their s
+KINDS = {"hitches": "hitch", "passes": "bend", "guessed": "guess"}  # the others only lose their s
 ANSWERS = (0, 1, 4, 5)
 
 
@@ -128,7 +128,7 @@ class Tester:
         self.program = program
         self.wrong = self.count = self.rows = 0
         self.validators = {}
-        for verb, name in (("solve", "result"), ("check", "check")):
+        for verb, name in (("solve", "result"), ("check", "check"), ("largest", "largest")):
             with open(os.path.join(source, "doc", name + ".schema.json"), encoding="utf-8") as file:
                 schema = json.load(file)
             jsonschema.Draft202012Validator.check_schema(schema)
@@ -164,6 +164,8 @@ class Tester:
     def model(self, path, is_bad):
         code, answer, _ = self.holds("solve", path)
         check_code, checked, errors = self.holds("check", path)
+        if "fall" not in path and code in ANSWERS:
+            self.largest(path, answer)
         is_whole = check_code == 0
         if (code == 3) == is_whole or (answer is None) == is_whole or is_whole == is_bad:
             self.differs(f"{path}: solve ends with {code}, check with {check_code}")
@@ -175,6 +177,30 @@ class Tester:
         listed = [(str(d["line"] or ""), d["text"]) for d in checked["diagnostics"]]
         if told != listed:
             self.differs(f"{path}: standard error says {told}, the answer {listed}")
+
+
+    def largest(self, path, answer):
+        """How big a piece may be agrees with what is solved for that piece."""
+        code, text, _ = self.run("largest", path, "json")
+        if code == 2:
+            return  # no piece, or more than one
+        code, largest, _ = self.holds("largest", path)
+        if code not in ANSWERS or largest is None:
+            return self.differs(f"{path}: largest ends with {code}")
+        over = answer["verdict"]["over"] > 0
+        settled = all(c["outcome"] in ("settled", "kept") and not c["falls"] for c in answer["cases"])
+        if largest["largest_N"] is not None and settled:
+            if over and largest["drawn_N"] < largest["largest_N"] * (1 - 1e-4) and not self.may_fall(largest):
+                self.differs(f"{path}: over as drawn, but a larger piece may hang")
+            if not over and largest["stops"] and largest["drawn_N"] > 1.0001 * largest["stops"][0]["weight_N"]:
+                self.differs(f"{path}: not over as drawn, but a smaller piece is said to stop it")
+        weights = [s["weight_N"] for s in largest["stops"]]
+        if weights != sorted(weights) or (weights and largest["largest_N"] is not None
+                                          and weights[0] != largest["largest_N"]):
+            self.differs(f"{path}: what stops the piece is not in order")
+
+    def may_fall(self, largest):
+        return any(s["why"] != "part" for s in largest["stops"])
 
 
 def main():

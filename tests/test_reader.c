@@ -541,7 +541,7 @@ static void hitches_are_named(void **state)
 	rn_document_destroy(document);
 }
 
-enum { GOOD_FILES = 4 };
+enum { GOOD_FILES = 6 };
 
 static bool in_a_good_file(const bytes *all, const char *word)
 {
@@ -558,7 +558,8 @@ static void good_files_use_the_whole_table(void **state)
 	(void)state;
 	bytes all[GOOD_FILES] = {
 		read_test_file("good", "everything.xml"), read_test_file("good", "shed.xml"),
-		read_test_file("good", "photo.xml"), read_test_file("good", "props-and-curves.xml")};
+		read_test_file("good", "photo.xml"), read_test_file("good", "props-and-curves.xml"),
+		read_test_file("good", "wood.xml"), read_test_file("good", "strength.xml")};
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
 		const rn_element_row *element = rn_table_element((rn_element)i);
 		const rn_attribute_row *row = NULL;

@@ -356,7 +356,7 @@ static void verdict_not_checked(void **state)
 	(void)state;
 	job j = job_make(log_weight, 10);
 	expect_sentence(j.result,
-	                "NOT CHECKED: anchor top, anchor far and bollard post (no rating)");
+	                "NOT CHECKED: stem beech and stem ash (wood not known); bollard post (no rating)");
 	job_end(&j);
 	j = job_make(log_weight, 0);
 	char *sentence = sentence_of(j.result);
@@ -419,7 +419,7 @@ static void the_harder_verdict_counts(void **state)
 	j.result->verdict.not_checked = false;
 	j.result->verdict.not_checked_count = 0;
 	expect_sentence(j.result,
-	                "NOT CHECKED: anchor top, anchor far and bollard post (no rating)");
+	                "NOT CHECKED: stem beech and stem ash (wood not known); bollard post (no rating)");
 	rate_everything(j.result);
 	j.result->cases[0].parts[0].utilisation = 1.2;
 	expect_sentence(j.result, "OVER ITS LIMIT: rope bull 120 % in lowering");
@@ -434,7 +434,7 @@ static void a_kept_picture_is_an_answer(void **state)
 	for (int c = 0; c < j.result->case_count; c++)
 		j.result->cases[c].outcome = RN_OUTCOME_KEPT;
 	char *sentence = sentence_of(j.result), *text = text_of(j.result, RN_METRIC);
-	assert_int_equal(strncmp(sentence, "NOT CHECKED: anchor top", 23), 0);
+	assert_int_equal(strncmp(sentence, "NOT CHECKED: stem beech", 23), 0);
 	assert_true(has(text, "down and right, 31 deg"));
 	free(sentence);
 	free(text);
@@ -661,15 +661,17 @@ static void text_is_short_and_narrow(void **state)
 	(void)state;
 	static const struct {
 		double weight, factor;
-		int lines; /* one more for each sentence about parts that are not checked */
-	} jobs[] = {{3138.128, 10, 30}, {3000, 20, 31}, {5000, 0, 31}, {19000, 7, 32}};
+		int lines; /* ten parts and two places on stems; one more for each sentence about parts that
+		              are not checked */
+	} jobs[] = {{3138.128, 10, 34}, {3000, 20, 35}, {5000, 0, 35}, {19000, 7, 36}};
 	for (size_t i = 0; i < sizeof jobs / sizeof *jobs; i++)
 		for (int units = RN_METRIC; units <= RN_US; units++) {
 			job j = job_make(jobs[i].weight, jobs[i].factor);
 			assert_int_equal(j.result->cases[0].part_count, 10);
 			assert_int_equal(j.result->case_count, 2);
 			char *text = text_of(j.result, (rn_units)units);
-			assert_true(line_count(text) <= jobs[i].lines);
+			if (line_count(text) > jobs[i].lines)
+				fail_msg("%d lines, not %d:\n%s", (int)line_count(text), jobs[i].lines, text);
 			assert_true(widest_line(text) <= 90);
 			assert_false(has(text, "~"));
 			for (int k = 0; forbidden[k]; k++)
@@ -682,7 +684,7 @@ static void text_is_short_and_narrow(void **state)
 static void text_says_everything(void **state)
 {
 	(void)state;
-	static const char *const wanted[] = {"* Closest: sling s1 at b1",
+	static const char *const wanted[] = {"* Closest: sling s1 at top",
 	                                     "Not looked at:",
 	                                     "one upright plane",
 	                                     "lowering",
@@ -701,11 +703,11 @@ static void text_says_everything(void **state)
 	                                     "Guessed: ",
 	                                     "Stand clear down and right of b1",
 	                                     "Balance: pulls cancel to 0.001 N.",
-	                                     "knots, hitches, bends, wet, wear or age",
+	                                     "wind, decay.",
 	                                     "log     moves, by stretch    0.385 to 0.442 m",
 	                                     "Cautions: ",
 	                                     "320 kg (3.14 kN)",
-	                                     "anchor, unchecked",
+	                                     "anchor on beech",
 	                                     "between planes",
 	                                     "come first",
 	                                     "*6.37",
@@ -733,6 +735,8 @@ static void text_holds_the_result(void **state)
 		for (int i = 0; i < r->span_count + r->part_count; i++) {
 			double force = i < r->span_count ? r->spans[i].tension
 			                                 : r->parts[i - r->span_count].demand;
+			if (i >= r->span_count && r->parts[i - r->span_count].object.kind == RN_STEM)
+				continue; /* told by its stress */
 			rn_buffer words = empty();
 			rn_words_bare_force(&words, force, RN_UP, RN_METRIC);
 			if (!has(text, words.bytes))
@@ -1361,22 +1365,22 @@ static void check_reads_back(void **state)
 	static const char *const wanted[] = {
 		"Made of 1 rope, 4 slings",
 		"bull: rope bull16, from log (tied, running bowline) over b1, r1, low to post (held, 3 turns)",
-		"top: sling20, choke, beech at 11.0 m, right side to b1, 0.600 m. Strength 105 kN / 10.",
+		"top: sling20, choke, beech at 11.0 m, right side to b1, 0.600 m. Limit 11.3 kN at top.right: strength 130 kN x choke 0.50 x choke angle 0.87 (104 deg) / 5.",
 		"r1: ring28, tread 44.0 mm, friction 0.14 to 0.25, 4.40 m right, 8.10 m up.",
 		"Working load 12.0 kN.",
 		"log: piece, 320 kg (3.14 kN), 0.600 m right, 7.00 m up.",
 		"Case lowering (made, low friction): bull runs toward log.",
 		"Case raising (made, high friction): bull runs toward post (turns off).",
 		"weight of log 400 kg (3.93 kN)",
-		"Will not be checked: anchor top.right, anchor back.right, anchor long.left (no rating).",
-		"Guessed: stiffness of bull16",
+		"Every part has a limit.",
+		"stiffness of bull16",
 		"Not looked at:",
 		"Cautions:"};
 	rn_document *document = model_document("fern-house");
 	rn_buffer out = empty(), running = empty();
 	assert_int_equal(rn_check_text(&out, document, RN_METRIC), RN_OK);
 	assert_true(widest_line(out.bytes) <= 90);
-	assert_true(line_count(out.bytes) <= 32); /* twelve parts, three cases */
+	assert_true(line_count(out.bytes) <= 48); /* thirteen parts, three cases */
 	for (const char *c = out.bytes; *c; c++) {
 		bool hang = c[0] == '\n' && c[1] == ' ';
 		rn_buffer_char(&running, hang ? ' ' : *c);

@@ -83,8 +83,8 @@ static void test_natural_fibre(void **state)
 		for (int k = 0; k < 4; k++) {
 			double load = load_at_limit(v, RN_LABEL_FOR_STRAIGHT, "straight", angles[k] * degree);
 			rn_assert_near(load / newtons_per_lbf, 2 * rows[i][0] * cos(angles[k] * degree), 1e-6, 0);
-			/* beside the printed one: its misfit, and half a unit of its third figure */
-			rn_assert_near(load / newtons_per_lbf, rows[i][2 + k], rows[i][6] + 0.001, 0);
+			/* beside the printed one, by its misfit, which is stated of the larger of the two */
+			rn_assert_near(load / newtons_per_lbf, rows[i][2 + k], rows[i][6] * 1.1, 0);
 		}
 	}
 }

@@ -452,7 +452,7 @@ const char *rn_words_kind(const rn_model *model, rn_object object)
 	case RN_LINE: return "rope";
 	case RN_SLING:
 	case RN_LEG: return "sling";
-	case RN_STEM: return "stem";
+	case RN_STEM: return model->stems[object.index].on == RN_NONE ? "stem" : "branch";
 	case RN_PROP: return model->props[object.index].is_piece ? "piece" : "prop";
 	case RN_CASE: return "case";
 	default: return "part";
@@ -609,7 +609,17 @@ void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units unit
 	rn_words_number(buffer, part->design_factor);
 }
 
-/* "13.4 % of the push it buckles at, allowed 1 / 5" or "6.54 MPa of 27.5 MPa / 5". */
+void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_stem_result *stem, rn_units units)
+{
+	const double foot = 1e-3; /* nearer to its lower end than this is there [m] */
+	if (stem->height < foot) {
+		rn_buffer_text(buffer, model->stems[stem->stem].on == RN_NONE ? "at its foot" : "where it grows");
+		return;
+	}
+	rn_words_length(buffer, stem->height, RN_NEAREST, units);
+	rn_buffer_text(buffer, model->stems[stem->stem].on == RN_NONE ? " up" : " along");
+}
+
 void rn_words_stem_limit(rn_buffer *buffer, const rn_stem_result *stem, rn_units units)
 {
 	double factor = stem->design_factor > 0 ? stem->design_factor : 1;
@@ -682,6 +692,8 @@ static void note_value(rn_buffer *buffer, const rn_model *model, const rn_note *
 		rn_words_angle(buffer, value);
 	else if (strcmp(quantity, "percent") == 0)
 		rn_words_percent(buffer, value);
+	else if (strcmp(quantity, "ratio") == 0)
+		add_figures(buffer, value, 1e-6, RN_NEAREST, "");
 	else
 		rn_words_number(buffer, value);
 }
@@ -823,8 +835,7 @@ const char *rn_words_sight(int index)
 {
 	static const char *const sight[] = {
 		"Looked at: a steady pull in one upright plane.",
-		"Not looked at: catch, swing, wind, decay, roots.",
-		"Limits: less what knots, hitches, bends, wet and wear take off.",
+		"Not looked at: catch, swing, wind, decay.",
 	};
 	const int count = sizeof sight / sizeof *sight;
 	return index >= 0 && index < count ? sight[index] : NULL;
@@ -833,7 +844,8 @@ const char *rn_words_sight(int index)
 const char *rn_words_caution(const rn_model *model, int index)
 {
 	static const char *const cautions[] = {
-		"The tree is not rated and usually the weakest part.",
+		("The tree is not rated and usually the weakest part; the strength of clear wood does not "
+		 "foretell how a whole tree fails."),
 		("Caught pieces pull several times their weight, and peaks scatter: cut smaller, "
 		 "let run."),
 		"Local law, the makers' instructions and a competent person come first.",

@@ -66,6 +66,8 @@ const char *rn_words_kind(const rn_model *model, rn_object object);
 void rn_words_factor(rn_buffer *buffer, const rn_factor *factor);
 /* What a limit is made of: "strength 70.0 kN x knot 0.60 (running bowline) / 10". */
 void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units);
+/* Where its worst section is: "4.31 m up", "1.20 m along", "at its foot". */
+void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_stem_result *stem, rn_units units);
 /* What decides of a stem: "pressed 6.54 MPa of 27.5 MPa / 5". */
 void rn_words_stem_limit(rn_buffer *buffer, const rn_stem_result *stem, rn_units units);
 const char *rn_words_unchecked(rn_unchecked reason); /* "no rating", "no design factor", ... */
@@ -84,7 +86,7 @@ void rn_words_plain(rn_buffer *buffer, const char *text);
  * not let through. Returns how many bytes it takes. */
 size_t rn_words_character(const char *text, uint32_t *code_out);
 
-/* What is looked at, what is not, and what limits leave out: a sentence each. NULL at the end. */
+/* What is looked at and what is not: a sentence each. NULL at the end. */
 const char *rn_words_sight(int index);
 /* What every answer warns of, the last only when the model has more than one stem. NULL at the
  * end. */

@@ -374,9 +374,16 @@ static void add_part_name(rn_drawing *d, const rn_part_result *p)
 	rn_words_object(&d->text, d->model, rn_object_of(RN_NODE, p->at));
 }
 
-/* "6.37 of 7.50 kN", or without a limit "6.37 kN". */
+/* "6.37 of 7.50 kN", or without a limit "6.37 kN"; of a stem "4.25 MPa, 4.28 m up". */
 static void add_demand(rn_drawing *d, const rn_part_result *p)
 {
+	const rn_stem_result *stem = p->object.kind == RN_STEM ? &d->answer->stems[p->object.index] : NULL;
+	if (stem && stem->diameter > 0) {
+		rn_words_stress(&d->text, stem->compression, RN_UP, d->units);
+		rn_buffer_text(&d->text, ", ");
+		rn_words_stem_height(&d->text, d->model, stem, d->units);
+		return;
+	}
 	if (p->unchecked != RN_CHECKED) {
 		rn_words_force(&d->text, p->demand, RN_UP, d->units);
 		return;

@@ -166,6 +166,11 @@ static const rn_part_result *rating_of(const reading *r, rn_object object, int a
 static void say_limit(reading *r, const rn_part_result *part)
 {
 	bool member = part->object.kind == RN_LINE || part->object.kind == RN_SLING;
+	if (part->governed == RN_BY_WORKING_LOAD && part->factor_count == 0) {
+		say(r, ". Working load ");
+		rn_words_force(&r->line, part->limit, RN_DOWN, r->units);
+		return;
+	}
 	say(r, ". Limit ");
 	rn_words_force(&r->line, part->limit, RN_DOWN, r->units);
 	if (member) {
@@ -323,6 +328,27 @@ static double reach_of(const reading *r, int leg)
 	                 hypot(a[0] - b[0], a[1] - b[1]));
 }
 
+/* Where a sling of known length goes, and what it has left to reach with. */
+static void say_length_left(reading *r, int sling)
+{
+	for (int i = 0; i < r->rated->hitch_count; i++) {
+		const rn_hitch_result *h = &r->rated->hitches[i];
+		if (h->sling != sling || h->made <= 0)
+			continue;
+		say(r, "; ");
+		say_length(r, h->made);
+		say(r, " long, ");
+		say_length(r, h->taken);
+		say(r, " goes round, ");
+		if (h->left > 0) {
+			say_length(r, h->left);
+			say(r, r->model->slings[sling].leg_count > 1 ? " is left for each leg" : " is left to reach");
+		} else {
+			say(r, "nothing is left");
+		}
+	}
+}
+
 static void say_slings(reading *r)
 {
 	for (int i = 0; i < r->model->sling_count; i++) {
@@ -339,7 +365,39 @@ static void say_slings(reading *r)
 			say_length(r, reach_of(r, k));
 			say_given_length(r, rn_object_of(RN_LEG, k));
 		}
+		say_length_left(r, i);
 		say_rating(r, rn_object_of(RN_SLING, i), RN_NONE);
+	}
+}
+
+static void say_stems(reading *r)
+{
+	for (int i = 0; i < r->model->stem_count; i++) {
+		const rn_stem *stem = &r->model->stems[i];
+		rn_object object = rn_object_of(RN_STEM, i);
+		if (!rating_of(r, object, RN_NONE))
+			continue;
+		say_name(r, object, RN_NONE);
+		if (stem->species) {
+			say(r, ", ");
+			rn_words_plain(&r->line, stem->species);
+		}
+		double lean = number_of(r, object, RN_ATTRIBUTE_LEAN, 0), place[2], diameter;
+		if (lean < 0 || lean > 0) {
+			say(r, ", leaning ");
+			rn_words_angle(&r->line, fabs(lean));
+			say(r, lean < 0 ? " left" : " right");
+		}
+		for (int k = 0; k < stem->section_count; k++) {
+			rn_object section = rn_object_of(RN_SECTION, stem->first_section + k);
+			double height = number_of(r, section, RN_ATTRIBUTE_HEIGHT, 0);
+			rn_stem_at(r->model, r->values, i, height, place, &diameter);
+			say(r, ", ");
+			say_length(r, diameter);
+			say(r, " thick at ");
+			say_length(r, height);
+		}
+		say_rating(r, object, RN_NONE);
 	}
 }
 
@@ -629,7 +687,7 @@ static void say_unchecked(reading *r)
 		}
 		rn_buffer_format(&r->line, " (%s)", why(r, i));
 	}
-	say(r, before_reason[0] == ';' ? "." : "Every part has a rating.");
+	say(r, before_reason[0] == ';' ? "." : "Every part has a limit.");
 	end_paragraph(r);
 }
 
@@ -666,6 +724,7 @@ static void say_all(reading *r)
 	say_lines(r);
 	say_slings(r);
 	say_props(r);
+	say_stems(r);
 	say_nodes(r);
 	say_connectors(r);
 	rn_buffer_char(r->out, '\n');

@@ -146,8 +146,8 @@ static void tell_rating(rn_teller *t, const rn_part_result *r)
 	tell_rated(t, "design_factor", r->design_factor);
 	tell_rated(t, "working_load_N", r->working_load);
 	tell_rated(t, "limit_N", r->limit);
-	rn_tell_factors(t, r);
 	rn_stream_text(t->stream, "not_checked", checked ? NULL : rn_verdict_why(t->model, r));
+	rn_tell_factors(t, r);
 	rn_tell_close(t);
 }
 

@@ -16,7 +16,7 @@ static const struct {
 	{"spans", "span"},       {"passes", "bend"},      {"holds", "hold"},
 	{"hands", "hand"},       {"anchors", "anchor"},   {"stems", "stem"},
 	{"parts", "part"},       {"factors", "factor"},   {"contacts", "contact"},
-	{"hitches", "hitch"},
+	{"hitches", "hitch"},    {"stops", "stop"},       {"breaks", "break"},
 	{"notes", "note"},       {"cautions", "caution"}, {"files", "file"},
 	{"counts", "count"},     {"lines", "line"},       {"stations", "station"},
 	{"runs", "run"},         {"diagnostics", "diagnostic"},

@@ -281,9 +281,9 @@ static void tell_unchecked(rn_teller *t, const rn_largest *l)
 {
 	rn_verdict_unchecked(&t->words, l->at);
 	if (t->words.size > 0)
-		rn_tell_words(t, "not_checked");
+		rn_tell_words(t, "unchecked_parts");
 	else
-		rn_stream_null(t->stream, "not_checked");
+		rn_stream_null(t->stream, "unchecked_parts");
 }
 
 rn_status rn_largest_tell(rn_stream *stream, const rn_largest *l, const rn_answer_options *options)
@@ -293,7 +293,7 @@ rn_status rn_largest_tell(rn_stream *stream, const rn_largest *l, const rn_answe
 	rn_tell_open(&t, NULL);
 	rn_tell_head(&t, options);
 	rn_tell_object(&t, "piece", l->piece);
-	rn_stream_number(&t.stream[0], "drawn_N", l->drawn);
+	rn_stream_number(t.stream, "drawn_N", l->drawn);
 	if (l->nothing_checked || (l->weight <= 0 && l->working_count > 0))
 		rn_stream_null(t.stream, "largest_N");
 	else

@@ -72,6 +72,12 @@ static bool no_answer(rows *r, rn_table_cell *cell, int column)
 
 /* ---- share of the limit ---------------------------------------------------------------------- */
 
+static void mark_worst(const rows *r, rn_table_cell *cell, int column, const rn_part_result *part)
+{
+	const rn_verdict *v = &r->result->verdict;
+	cell->marked = v->worst_case == r->cases[column] && part == &case_of(r, column)->parts[v->worst_part];
+}
+
 static void add_share(rows *r, rn_table_cell *cell, int column, const rn_part_result *part)
 {
 	const int percent_columns = 4;
@@ -86,15 +92,11 @@ static void add_share(rows *r, rn_table_cell *cell, int column, const rn_part_re
 	rn_buffer_add(&r->text, percent.bytes, percent.size);
 	r->text.failed = r->text.failed || percent.failed;
 	rn_buffer_release(&percent);
-	if (part->limit > 0) { /* a stem that only its own weight bends has none */
-		rn_buffer_text(&r->text, " of ");
-		rn_words_bare_force(&r->text, part->limit, RN_DOWN, r->units);
-	}
+	rn_buffer_text(&r->text, " of ");
+	rn_words_bare_force(&r->text, part->limit, RN_DOWN, r->units);
 	rn_buffer_text(&r->text, rn_verdict_is_over(part) ? " OVER" : "");
 	cell->share = keep(r);
-	const rn_verdict *v = &r->result->verdict;
-	cell->marked = v->worst_case == r->cases[column] &&
-	               part == &case_of(r, column)->parts[v->worst_part];
+	mark_worst(r, cell, column, part);
 }
 
 static const rn_part_result *part_of(const rn_case_result *c, rn_object object)
@@ -266,26 +268,28 @@ static void add_hardware(rows *r)
 
 /* ---- stems --------------------------------------------------------------------------------- */
 
-/* "12.3 MPa at 0.30 m": the pressed side of the worst section. */
-static void add_stress(rows *r, rn_table_cell *cell, const rn_stem_result *stem)
-{
-	if (stem->diameter <= 0)
-		return;
-	rn_words_stress(&r->text, stem->compression, RN_UP, r->units);
-	rn_buffer_text(&r->text, " at ");
-	rn_words_length(&r->text, stem->height, RN_NEAREST, r->units);
-	cell->words = keep(r);
-}
-
+/* "77.3 %, 4.25 MPa, 4.28 m": share of what is allowed, stress at the pressed side of the worst section,
+ * and where that is. */
 static void fill_stem(rows *r, rn_table_cell *cell, int column, const rn_part_result *first)
 {
 	const rn_case_result *c = case_of(r, column);
 	const rn_part_result *part = part_of(c, first->object);
 	if (no_answer(r, cell, column) || !part)
 		return;
-	cell->number = force_of(r, part->demand);
-	add_share(r, cell, column, part);
-	add_stress(r, cell, &c->stems[part->object.index]);
+	const rn_stem_result *stem = &c->stems[part->object.index];
+	if (part->unchecked == RN_CHECKED)
+		rn_words_percent(&r->text, part->utilisation);
+	else
+		rn_buffer_text(&r->text, "unchecked");
+	if (stem->diameter > 0) {
+		rn_buffer_text(&r->text, ", ");
+		rn_words_stress(&r->text, stem->compression, RN_UP, r->units);
+		rn_buffer_text(&r->text, ", ");
+		rn_words_length(&r->text, stem->height, RN_NEAREST, r->units);
+	}
+	rn_buffer_text(&r->text, rn_verdict_is_over(part) ? " OVER" : "");
+	cell->words = keep(r);
+	mark_worst(r, cell, column, part);
 }
 
 static void add_stems(rows *r)
@@ -295,8 +299,8 @@ static void add_stems(rows *r)
 		const rn_part_result *part = &first->parts[i];
 		if (part->object.kind != RN_STEM)
 			continue;
-		bool branch = r->model->stems[part->object.index].on != RN_NONE;
-		rn_table_row *row = rn_table_add_row(&r->table, name_of(r, part->object), branch ? "branch" : "stem");
+		rn_table_row *row = rn_table_add_row(&r->table, name_of(r, part->object),
+		                                     rn_words_kind(r->model, part->object));
 		for (int column = 0; row && column < r->table.column_count; column++)
 			fill_stem(r, &row->cells[column], column, part);
 	}

@@ -179,7 +179,7 @@ static void print_number(rn_buffer *buffer, const rn_table_cell *cell, const wid
 static void print_cell(rn_buffer *buffer, const rn_table_cell *cell, const widths *w)
 {
 	if (is_words_alone(cell)) {
-		rn_buffer_char(buffer, ' ');
+		rn_buffer_char(buffer, cell->marked ? '*' : ' ');
 		rn_paragraph_fit(buffer, cell->words, w->cell - 1, w->cell - 1);
 		return;
 	}

@@ -344,9 +344,8 @@ void rn_verdict_closest(rn_buffer *buffer, const rn_result *result, rn_units uni
 	rn_words_part(buffer, result->model, part->object);
 	if (part->object.kind == RN_STEM) {
 		rn_buffer_text(buffer, ", ");
-		rn_words_length(buffer, result->cases[result->verdict.worst_case].stems[part->object.index].height,
-		                RN_NEAREST, units);
-		rn_buffer_text(buffer, " up");
+		rn_words_stem_height(buffer, result->model,
+		                     &result->cases[result->verdict.worst_case].stems[part->object.index], units);
 	}
 	bool elsewhere = part->at != RN_NONE &&
 	                 !(part->object.kind == RN_NODE && part->object.index == part->at);

@@ -254,6 +254,8 @@ static const rn_attribute_row attributes[] = {
 	 .required = true, .help = "by tape, over the bark if it is on"},
 	{E(CUT), "diameter", NUMBER(DIAMETER, LENGTH, POSITIVE), .one_of = 1, .required = true,
 	 .help = "over the bark if it is on"},
+	{E(BOLLARD), "diameter", NUMBER(DIAMETER, LENGTH, POSITIVE),
+	 .help = "of the drum or post the rope bends round, if its gear does not say"},
 	{E(BOLLARD), "turns", NUMBER(TURNS, RATIO, WINDING), .help = "turns of rope round it"},
 	{E(BOLLARD), "tail", NUMBER(TAIL, RATIO, WINDING),
 	 .help = "turns held in reserve behind the hand"},

@@ -135,7 +135,10 @@ static const rn_pass_result *pass_at(const rn_case_result *answer, int station)
 static double bollard_diameter(const rn_model *m, const double *values, int node)
 {
 	double tread = of_item(m, values, m->nodes[node].gear, RN_ATTRIBUTE_TREAD);
-	return tread > 0 ? tread : of_item(m, values, m->nodes[node].gear, RN_ATTRIBUTE_DIAMETER);
+	if (tread > 0)
+		return tread;
+	double drum = of_item(m, values, m->nodes[node].gear, RN_ATTRIBUTE_DIAMETER);
+	return rn_model_value(m, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_DIAMETER, drum);
 }
 
 double rn_line_bend_ratio(const rn_model *m, const double *values, int station)

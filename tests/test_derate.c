@@ -72,7 +72,7 @@ static void test_bend_table(void **state)
 	rn_assert_near(rn_bend_keeps(1e6, true), 0.95, 1e-14, 0);
 	rn_assert_near(rn_bend_keeps(3.999, false), 0, 0, 0); /* nothing is known */
 	rn_assert_near(rn_bend_keeps(0.999, true), 0, 0, 0);
-	rn_assert_near(rn_bend_keeps(NAN, true), 0, 0, 0);
+	rn_assert_near(rn_bend_keeps((double)NAN, true), 0, 0, 0);
 	for (double ratio = 1; ratio < 60; ratio *= 1.01) /* never better on a smaller diameter */
 		assert_true(rn_bend_keeps(ratio * 1.01, true) >= rn_bend_keeps(ratio, true));
 }
@@ -186,7 +186,7 @@ static double tension_of(const rn_case_result *answer, rn_object_kind kind, int 
 		if (s->member.kind == kind && s->member.index == index && s->index == span)
 			return s->tension;
 	}
-	return NAN;
+	return (double)NAN;
 }
 
 static const rn_factor *factor_of(const rn_part_result *part, rn_factor_kind kind)

@@ -1023,6 +1023,36 @@ void rn_result_destroy(rn_result *result); /* takes NULL */
 /* The item a part is, or is made of; RN_NONE when none is named. */
 int rn_part_gear(const rn_model *model, rn_object part);
 
+/* ---- ranges -------------------------------------------------------------------------------- */
+
+typedef struct rn_spread {
+	double least, most;
+} rn_spread;
+
+/* Everything a case can come to when nobody knows where the rope sticks or how long legs are exactly: least
+ * and most over the states that were found. */
+typedef struct rn_ranges {
+	int case_index;       /* whose numbers they are; friction at its most */
+	int unsure_count;     /* places where friction is open, and lengths that may be off */
+	int state_count;      /* states found */
+	int lost_count;       /* states tried for which nothing was found */
+	rn_case_result *middle; /* the answer without friction and errors: shapes the lists below */
+	rn_spread *tensions;   /* per span of `middle` [N] */
+	rn_spread *pulls;      /* per node, fixed ones [N] */
+	rn_spread *directions; /* per node [rad]: from, to, anticlockwise; a full turn apart = any */
+	rn_spread *utilisations; /* per part; 0 and 0 when it is not checked */
+	bool *may_be_slack;   /* per span */
+	bool by_balance;      /* by linear programs: sharp, and over every state */
+	struct rn_result_memory *memory; /* private */
+} rn_ranges;
+
+/* Ranges of one case. Over all corners of the box of what is unsure up to 8 places, else 256 corners by
+ * Sobol's sequence, 64 points inside, and from the best of them one search along each coordinate. What is
+ * found is found in so many states, not proved. Errors: MEMORY, STOPPED. */
+rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int case_index,
+                         rn_ranges *ranges_out) RN_MUST_CHECK;
+void rn_ranges_release(rn_ranges *ranges);
+
 /* ---- the largest piece ---------------------------------------------------------------------- */
 
 /* Why a piece may not be larger. */

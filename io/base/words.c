@@ -204,6 +204,17 @@ static void cut_shared_unit(rn_buffer *buffer, const rn_buffer *other)
 	buffer->failed = buffer->failed || other->failed;
 }
 
+void rn_words_force_spread(rn_buffer *buffer, double least, double most, rn_units units)
+{
+	rn_buffer end = rn_buffer_make(&buffer->allocator);
+	rn_words_force(&end, most, RN_UP, units);
+	rn_words_force(buffer, least, RN_DOWN, units);
+	cut_shared_unit(buffer, &end);
+	rn_buffer_text(buffer, " to ");
+	rn_buffer_add(buffer, end.bytes, end.size);
+	rn_buffer_release(&end);
+}
+
 void rn_words_length_range(rn_buffer *buffer, double least, double most, rn_units units)
 {
 	rn_buffer end = rn_buffer_make(&buffer->allocator);

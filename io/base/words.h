@@ -23,6 +23,8 @@ void rn_words_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_un
 void rn_words_length(rn_buffer *buffer, double length, rn_rounding rounding, rn_units units);
 /* "4.94 to 251 N", rounded up; "32.1 N" when both read alike. */
 void rn_words_force_range(rn_buffer *buffer, double least, double most, rn_units units);
+/* The same with the least rounded down, where it is a limit of what may be counted on. */
+void rn_words_force_spread(rn_buffer *buffer, double least, double most, rn_units units);
 /* "0.385 to 0.442 m" or "95.0 mm to 0.120 m", rounded up. */
 void rn_words_length_range(rn_buffer *buffer, double least, double most, rn_units units);
 /* Rounded up. A ratio above 1 never reads as 100 %. */

@@ -20,6 +20,7 @@
 #include "io/report/json.h"
 #include "io/report/json_stream.h"
 #include "io/report/largest.h"
+#include "io/report/ranges.h"
 #include "io/report/text.h"
 #include "io/xml/reader.h"
 #include "io/xml/scan.h"
@@ -35,6 +36,8 @@ typedef struct run {
 	rn_document *document;
 	rn_result *result;
 	rn_largest largest;
+	rn_ranges *ranges; /* one per case that is asked about */
+	int range_count;
 	char digest[RN_DIGEST_SIZE];
 } run;
 
@@ -115,8 +118,8 @@ static bool shows_bold(const run *r)
 
 static rn_status write_answer(run *r)
 {
-	rn_answer_options options = {r->command.model, r->digest, r->command.units};
-	rn_text_options text = {.bold = shows_bold(r)};
+	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges, r->range_count};
+	rn_text_options text = {.bold = shows_bold(r), .ranges = r->ranges, .range_count = r->range_count};
 	switch (r->command.format) {
 	case RN_FORMAT_JSON: return rn_json_write(&r->out, r->result, &options);
 	case RN_FORMAT_CSV: return rn_csv_write(&r->out, r->result, &options);
@@ -127,7 +130,7 @@ static rn_status write_answer(run *r)
 
 static rn_status write_check(run *r)
 {
-	rn_answer_options options = {r->command.model, r->digest, r->command.units};
+	rn_answer_options options = {.file = r->command.model, .sha256 = r->digest, .units = r->command.units};
 	if (r->command.format == RN_FORMAT_TEXT)
 		return rn_check_text(&r->out, r->document, r->command.units);
 	if (r->command.format == RN_FORMAT_CSV) {
@@ -194,10 +197,34 @@ static int draw(run *r)
 	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
 }
 
-static int solve(run *r)
+/* Of the cases made by the program one is enough: they are ends of the same box. */
+static bool is_ranged(const rn_model *m, int c)
 {
-	int code = deliver(r, write_answer(r));
-	return code ? code : r->result->verdict.exit_class;
+	return !m->cases[c].made || c == 0;
+}
+
+static rn_status find_ranges(run *r, const rn_options *options)
+{
+	const rn_model *m = r->document->model;
+	r->ranges = calloc((size_t)m->case_count + 1, sizeof *r->ranges);
+	if (!r->ranges)
+		return RN_STATUS_MEMORY;
+	for (int c = 0; c < m->case_count; c++)
+		if (is_ranged(m, c)) {
+			rn_status status = rn_ranges_find(m, options, c, &r->ranges[r->range_count]);
+			if (status != RN_OK)
+				return status;
+			r->range_count++;
+		}
+	return RN_OK;
+}
+
+static int solve(run *r, const rn_options *options)
+{
+	rn_status status = r->command.ranges ? find_ranges(r, options) : RN_OK;
+	int code = status == RN_OK ? deliver(r, write_answer(r)) : complain(rn_status_text(status), NULL);
+	int verdict = r->result->verdict.exit_class;
+	return code ? code : verdict == 0 && rn_ranges_over(r->ranges, r->range_count) ? 1 : verdict;
 }
 
 /* ---- the largest piece ----------------------------------------------------------------------- */
@@ -238,7 +265,7 @@ static int refuse_piece(const run *r, const char *why)
 
 static rn_status write_largest(run *r)
 {
-	rn_answer_options options = {r->command.model, r->digest, r->command.units};
+	rn_answer_options options = {.file = r->command.model, .sha256 = r->digest, .units = r->command.units};
 	if (r->command.format == RN_FORMAT_TEXT)
 		return rn_largest_text(&r->out, &r->largest, r->command.units);
 	if (r->command.format == RN_FORMAT_CSV) {
@@ -289,7 +316,7 @@ static int answer(run *r)
 	rn_status status = rn_solve(r->document->model, &options, &r->result);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
-	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r);
+	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r, &options);
 }
 
 /* ---- the run ------------------------------------------------------------------------------- */
@@ -324,6 +351,9 @@ static void release(run *r)
 {
 	rn_result_destroy(r->result);
 	rn_largest_release(&r->largest);
+	for (int i = 0; i < r->range_count; i++)
+		rn_ranges_release(&r->ranges[i]);
+	free(r->ranges);
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);

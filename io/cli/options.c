@@ -20,6 +20,7 @@ typedef enum option_kind {
 	OPTION_UNITS,
 	OPTION_CASE,
 	OPTION_PIECE,
+	OPTION_RANGES,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -34,6 +35,7 @@ static const struct {
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that largest asks about (the only one)"},
+	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -144,6 +146,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
+	case OPTION_RANGES: r->command->ranges = true; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -205,6 +208,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--case goes with draw: the others tell every case");
 	if (r->command->verb != RN_VERB_LARGEST && r->given[OPTION_PIECE])
 		rn_buffer_text(r->message, "--piece goes with largest");
+	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_RANGES])
+		rn_buffer_text(r->message, "--ranges goes with solve");
 	return r->message->size == 0;
 }
 

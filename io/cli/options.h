@@ -18,7 +18,7 @@ typedef struct rn_command {
 	const char *piece_id; /* likewise */
 	rn_format format;
 	rn_units units;
-	bool quiet, help, version;
+	bool ranges, quiet, help, version;
 } rn_command;
 
 /* Reads the words of the command line. False: `message` says what is wrong with them. */

@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "io/report/finite.h"
+#include "io/report/ranges.h"
 #include "io/report/verdict.h"
 
 static const double degrees_per_radian = 180 / 3.14159265358979323846;
@@ -457,6 +458,8 @@ static void put_all(writer *w, const rn_answer_options *options)
 	for (int i = 0; i < w->result->case_count; i++)
 		put_case(w, &w->result->cases[i]);
 	close_list(w);
+	if (options && options->ranges)
+		rn_ranges_tell(&w->t, options->ranges, options->range_count);
 	put_worst(w);
 	close_object(w);
 }

@@ -12,6 +12,8 @@ typedef struct rn_answer_options {
 	const char *file;   /* of the model, as typed; NULL = null */
 	const char *sha256; /* of the model's bytes, in hex; NULL = null */
 	rn_units units;     /* for sentences only */
+	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
+	int range_count;
 } rn_answer_options;
 
 typedef struct rn_teller {

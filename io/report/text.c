@@ -10,6 +10,7 @@
 #include "io/report/finite.h"
 #include "io/report/fold.h"
 #include "io/report/paragraph.h"
+#include "io/report/ranges.h"
 #include "io/report/rows.h"
 #include "io/report/verdict.h"
 
@@ -417,6 +418,8 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	rn_buffer_char(w->out, '\n');
 	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
 	write_folded(w);
+	for (int i = 0; options && i < options->range_count; i++)
+		RN_TRY(rn_ranges_text(w->out, w->model, &options->ranges[i], w->units));
 	write_unchecked(w);
 	write_taken_off(w);
 	write_notes(w);

@@ -232,6 +232,21 @@ static double value(const rn_network *net, rn_object object, rn_attribute attrib
 	return rn_model_value(net->model, net->values, object, attribute, absent);
 }
 
+static const double *grip_at(const rn_network *net, int station)
+{
+	return net->unsure && net->unsure->grip ? &net->unsure->grip[station] : NULL;
+}
+
+/* A rope that does not run is held by anything up to its friction, one way or the other. */
+static void load_grip(const rn_network *net, rn_stop *stop)
+{
+	const double *grip = grip_at(net, stop->station);
+	if (!grip)
+		return;
+	stop->run = (*grip > 0) - (*grip < 0);
+	stop->friction *= fabs(*grip);
+}
+
 static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 {
 	stop->radius = stop->tread_radius = 0;
@@ -254,6 +269,7 @@ static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 	int last = rope->first_stop + rope->stop_count - 1;
 	stop->run = rn_case_direction(net->model, net->c, net->stops[rope->first_stop].station,
 	                              net->stops[last].station, stop->station);
+	load_grip(net, stop);
 	if (stop->run != 0 && stop->friction > 0)
 		rope->runs = true;
 }
@@ -266,6 +282,14 @@ bool rn_network_hauls(const rn_network *net, const rn_rope *rope, int stop)
 	return end == last ? run > 0 : run < 0;
 }
 
+/* ln of what the turns round a bollard multiply a pull by. */
+static double turned_exponent(const rn_network *net, const rn_stop *end)
+{
+	double friction = rn_station_contact(net->model, net->values, end->station).friction;
+	double turns = value(net, rn_object_of(RN_NODE, end->node), RN_ATTRIBUTE_TURNS, 0);
+	return friction * turns * 2 * RN_PI;
+}
+
 /* The pull behind a bollard holds more in the rope before it while rope runs out over the turns. To
  * haul in, the turns are taken off. */
 static double pull_before_turns(const rn_network *net, const rn_rope *rope, int stop, double pull)
@@ -273,12 +297,13 @@ static double pull_before_turns(const rn_network *net, const rn_rope *rope, int 
 	const rn_stop *end = &net->stops[stop];
 	const rn_stop *first = &net->stops[rope->first_stop], *last = first + rope->stop_count - 1;
 	bool bollard = net->model->nodes[end->node].kind == RN_NODE_BOLLARD;
+	const double *grip = grip_at(net, end->station);
+	if (bollard && grip)
+		return pull * exp(*grip * turned_exponent(net, end));
 	if (!bollard || rn_network_hauls(net, rope, stop) ||
 	    rn_case_direction(net->model, net->c, first->station, last->station, end->station) == 0)
 		return pull;
-	double friction = rn_station_contact(net->model, net->values, end->station).friction;
-	double turns = value(net, rn_object_of(RN_NODE, end->node), RN_ATTRIBUTE_TURNS, 0);
-	return pull * exp(friction * turns * 2 * RN_PI);
+	return pull * exp(turned_exponent(net, end));
 }
 
 static void load_pull(rn_network *net, rn_rope *rope)
@@ -373,6 +398,17 @@ bool rn_network_follow_curves(rn_network *net, bool one_step)
 	return changed;
 }
 
+/* How far the length of a rope is off, as a part of it. */
+static double length_off(const rn_network *net, const rn_rope *rope)
+{
+	const rn_unsure *u = net->unsure;
+	if (!u || rope->pushes)
+		return 0;
+	if (rope->member.kind == RN_SLING)
+		return u->leg_off ? u->leg_off[net->model->slings[rope->member.index].first_leg + rope->member_span] : 0;
+	return u->line_off ? u->line_off[rope->member.index] : 0;
+}
+
 /* Unstretched length: as given, else as drawn less the stretch of its pretension. A length given
  * for a line with grips is shared by its parts as drawn. */
 static void load_length(rn_network *net, rn_rope *rope)
@@ -418,6 +454,7 @@ static void load_ropes(rn_network *net)
 	for (int r = 0; r < net->rope_count; r++) {
 		rn_rope *rope = &net->ropes[r];
 		load_length(net, rope);
+		rope->length0 *= 1 + length_off(net, rope);
 		rope->length0_made = rope->length0;
 		rope->curve_part = 0;
 	}

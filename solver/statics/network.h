@@ -79,8 +79,17 @@ typedef struct rn_contact {
 	bool touching;
 } rn_contact;
 
+/* What nobody knows exactly, instead of what the case says; every array may be NULL. */
+typedef struct rn_unsure {
+	const double *grip;     /* per station, -1 .. 1: friction there hinders with this part of its most,
+	                           positive as if the rope ran toward its last station */
+	const double *line_off; /* per line: its length is off by this part of itself */
+	const double *leg_off;  /* per leg likewise */
+} rn_unsure;
+
 typedef struct rn_network {
 	const rn_model *model;
+	const rn_unsure *unsure; /* NULL: all is as the case says */
 	const double *values;
 	const rn_case *c;
 	rn_rope *ropes;

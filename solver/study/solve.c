@@ -24,10 +24,6 @@ rn_options rn_options_default(void)
 	};
 }
 
-typedef struct rn_result_memory {
-	rn_arena arena;
-} rn_result_memory;
-
 typedef struct solving {
 	const rn_model *model;
 	const rn_options *options;
@@ -66,8 +62,8 @@ static rn_status copy_array(rn_arena *arena, void **array, int count, size_t siz
 		copy->field = array_;                                                              \
 	} while (0)
 
-static rn_status copy_answer(rn_arena *arena, const rn_model *model, const rn_case_result *from,
-                             rn_case_result *copy)
+rn_status rn_case_result_copy(rn_arena *arena, const rn_model *model, const rn_case_result *from,
+                              rn_case_result *copy)
 {
 	*copy = *from;
 	COPY(nodes, model->node_count);
@@ -274,7 +270,7 @@ static rn_status solve_case(solving *s, int index)
 	rn_case_result *answer = &s->result->cases[index];
 	load_values(s, c);
 	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
-	RN_TRY(copy_answer(s->arena, s->model, settled, answer));
+	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, answer));
 	if (answer->outcome != RN_OUTCOME_SETTLED)
 		return RN_OK;
 	RN_TRY(check_stretch(s, c, answer));
@@ -302,7 +298,7 @@ static rn_status rate_all(solving *s)
 	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
 	load_values(s, &s->model->cases[0]);
 	rn_workspace_rate(s->workspace, &s->model->cases[0], s->values, &rated);
-	RN_TRY(copy_answer(s->arena, s->model, rated, &s->result->cases[0]));
+	RN_TRY(rn_case_result_copy(s->arena, s->model, rated, &s->result->cases[0]));
 	s->result->case_count = 1;
 	return RN_OK;
 }

@@ -229,6 +229,11 @@ void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, 
 	*result_out = &w->answer;
 }
 
+void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure)
+{
+	w->settler.net.unsure = unsure;
+}
+
 rn_status rn_workspace_settle(rn_workspace *w, const rn_case *c, const double *values, bool warm,
                               const rn_case_result **result_out)
 {

@@ -5,7 +5,16 @@
 #ifndef RN_STUDY_WORKSPACE_H
 #define RN_STUDY_WORKSPACE_H
 
-#include "solver/funicle.h"
+#include "solver/statics/network.h"
+
+/* Where an answer that is handed out keeps everything it owns, itself included. */
+typedef struct rn_result_memory {
+	rn_arena arena;
+} rn_result_memory;
+
+/* A copy of an answer that outlives its workspace. Errors: MEMORY. */
+rn_status rn_case_result_copy(rn_arena *arena, const rn_model *model, const rn_case_result *from,
+                              rn_case_result *copy_out) RN_MUST_CHECK;
 
 /* As rn_workspace_settle, from the drawing, with the rope on the other side of one through.
  * Errors: MEMORY, STOPPED. */
@@ -14,6 +23,10 @@ rn_status rn_workspace_settle_flipped(rn_workspace *workspace, const rn_case *c,
 
 /* The parts as they are rated, with nothing pulling. Only for a workspace that is then thrown away. */
 void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out);
+
+/* What is unsure counts from the next settling on, instead of what the case says; NULL: nothing is. It stays
+ * the caller's. */
+void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure);
 
 /* rn_solve with one number multiplied in every case. Errors: MEMORY, STOPPED. */
 rn_status rn_solve_scaled(const rn_model *model, const rn_options *options, int number, double scale,

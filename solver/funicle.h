@@ -1053,6 +1053,39 @@ rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int c
                          rn_ranges *ranges_out) RN_MUST_CHECK;
 void rn_ranges_release(rn_ranges *ranges);
 
+/* ---- one part letting go --------------------------------------------------------------------- */
+
+/* What then holds, in the case in which it is worst. */
+typedef struct rn_loss {
+	int part;            /* that lets go, into the parts of the answer */
+	int case_index;      /* into the cases of the answer */
+	rn_outcome outcome;  /* of what is left */
+	bool falls;          /* a piece comes to rest only far below: a fall, no settling */
+	rn_note why;         /* of no equilibrium; word NULL and kind RN_NOTE_COUNT when there is none */
+	double drop;         /* the piece that sinks most sinks by so much [m] */
+	int piece;           /* that piece, a node; RN_NONE when none does */
+	int leads_to;        /* where its rope leads down to, so that it falls past; RN_NONE */
+	int closest;         /* part that is closest to its limit then, RN_NONE when none is checked */
+	double utilisation;  /* of it, after it has settled; at the jolt up to twice this */
+	bool unchecked;      /* a loaded part has no limit */
+} rn_loss;
+
+typedef struct rn_losses {
+	rn_loss *losses; /* one per part that carries load and can let go, in the order of the parts */
+	int count;
+	struct rn_result_memory *memory; /* private */
+} rn_losses;
+
+/* Lets each part that carries load go in its turn, in every case of an answer that was settled. Errors:
+ * MEMORY, STOPPED. */
+rn_status rn_losses_find(const rn_result *result, const rn_options *options, rn_losses *losses_out) RN_MUST_CHECK;
+void rn_losses_release(rn_losses *losses);
+
+/* rn_solve without one part: a line, sling, node, connector (an item, at all its places) or stem with all
+ * that is on it. Errors: MEMORY, STOPPED, ARGUMENT (it is no such part). */
+rn_status rn_solve_without(const rn_model *model, const rn_options *options, rn_object part,
+                           rn_result **result_out) RN_MUST_CHECK;
+
 /* ---- the largest piece ---------------------------------------------------------------------- */
 
 /* Why a piece may not be larger. */

@@ -38,6 +38,7 @@ typedef struct run {
 	rn_largest largest;
 	rn_ranges *ranges; /* one per case that is asked about */
 	int range_count;
+	rn_losses losses;
 	char digest[RN_DIGEST_SIZE];
 } run;
 
@@ -116,10 +117,21 @@ static bool shows_bold(const run *r)
 	       *terminal && strcmp(terminal, "dumb") != 0;
 }
 
+/* "every" is each part in its turn, unless a part is called that. */
+static bool loses_every(const run *r)
+{
+	return r->command.without && strcmp(r->command.without, "every") == 0 &&
+	       rn_model_object_by_id(r->document->model, "every").index == RN_NONE;
+}
+
 static rn_status write_answer(run *r)
 {
-	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges, r->range_count};
-	rn_text_options text = {.bold = shows_bold(r), .ranges = r->ranges, .range_count = r->range_count};
+	bool every = loses_every(r);
+	const rn_losses *losses = every ? &r->losses : NULL;
+	const char *without = every ? NULL : r->command.without;
+	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges,
+	                             r->range_count,   losses,    without};
+	rn_text_options text = {shows_bold(r), r->ranges, r->range_count, losses, without};
 	switch (r->command.format) {
 	case RN_FORMAT_JSON: return rn_json_write(&r->out, r->result, &options);
 	case RN_FORMAT_CSV: return rn_csv_write(&r->out, r->result, &options);
@@ -222,6 +234,8 @@ static rn_status find_ranges(run *r, const rn_options *options)
 static int solve(run *r, const rn_options *options)
 {
 	rn_status status = r->command.ranges ? find_ranges(r, options) : RN_OK;
+	if (status == RN_OK && loses_every(r))
+		status = rn_losses_find(r->result, options, &r->losses);
 	int code = status == RN_OK ? deliver(r, write_answer(r)) : complain(rn_status_text(status), NULL);
 	int verdict = r->result->verdict.exit_class;
 	return code ? code : verdict == 0 && rn_ranges_over(r->ranges, r->range_count) ? 1 : verdict;
@@ -301,6 +315,25 @@ static int check(run *r, int read_code)
 	return code ? code : read_code;
 }
 
+static rn_status solve_all_or_without(run *r, const rn_options *options)
+{
+	const rn_model *m = r->document->model;
+	if (!r->command.without || loses_every(r))
+		return rn_solve(m, options, &r->result);
+	rn_object part = rn_model_object_by_id(m, r->command.without);
+	return part.index == RN_NONE ? RN_STATUS_ARGUMENT : rn_solve_without(m, options, part, &r->result);
+}
+
+static int refuse_part(const run *r)
+{
+	rn_buffer name = rn_buffer_make(&r->allocator);
+	rn_words_plain(&name, r->command.without);
+	fprintf(stderr, "funicle: nothing called \"%s\" can let go: name a line, sling, anchor, ring, block, connector or stem, or every\n",
+	        name.bytes ? name.bytes : "?");
+	rn_buffer_release(&name);
+	return EXIT_USAGE;
+}
+
 static int answer(run *r)
 {
 	rn_options options = rn_options_default();
@@ -313,7 +346,9 @@ static int answer(run *r)
 		return code;
 	if (r->command.verb == RN_VERB_LARGEST)
 		return largest(r, &options);
-	rn_status status = rn_solve(r->document->model, &options, &r->result);
+	rn_status status = solve_all_or_without(r, &options);
+	if (status == RN_STATUS_ARGUMENT)
+		return refuse_part(r);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
 	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r, &options);
@@ -354,6 +389,7 @@ static void release(run *r)
 	for (int i = 0; i < r->range_count; i++)
 		rn_ranges_release(&r->ranges[i]);
 	free(r->ranges);
+	rn_losses_release(&r->losses);
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);

@@ -21,6 +21,7 @@ typedef enum option_kind {
 	OPTION_CASE,
 	OPTION_PIECE,
 	OPTION_RANGES,
+	OPTION_WITHOUT,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -36,6 +37,7 @@ static const struct {
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that largest asks about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
+	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -147,6 +149,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
+	case OPTION_WITHOUT: r->command->without = value; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -210,6 +213,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--piece goes with largest");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_RANGES])
 		rn_buffer_text(r->message, "--ranges goes with solve");
+	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_WITHOUT])
+		rn_buffer_text(r->message, "--without goes with solve");
 	return r->message->size == 0;
 }
 

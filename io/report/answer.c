@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "io/report/finite.h"
+#include "io/report/losses.h"
 #include "io/report/ranges.h"
 #include "io/report/verdict.h"
 
@@ -450,6 +451,8 @@ static void put_all(writer *w, const rn_answer_options *options)
 {
 	open_object(w, NULL);
 	rn_tell_head(&w->t, options);
+	if (options && options->without)
+		put_text(w, "without", options->without);
 	put_verdict(w);
 	rn_tell_guessed(&w->t);
 	rn_tell_cautions(&w->t);
@@ -460,6 +463,8 @@ static void put_all(writer *w, const rn_answer_options *options)
 	close_list(w);
 	if (options && options->ranges)
 		rn_ranges_tell(&w->t, options->ranges, options->range_count);
+	if (options && options->losses)
+		rn_losses_tell(&w->t, w->result, options->losses);
 	put_worst(w);
 	close_object(w);
 }

@@ -14,6 +14,8 @@ typedef struct rn_answer_options {
 	rn_units units;     /* for sentences only */
 	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
 	int range_count;
+	const rn_losses *losses; /* likewise */
+	const char *without;     /* what has let go in this answer; NULL: nothing */
 } rn_answer_options;
 
 typedef struct rn_teller {

@@ -9,6 +9,7 @@
 
 #include "io/report/finite.h"
 #include "io/report/fold.h"
+#include "io/report/losses.h"
 #include "io/report/paragraph.h"
 #include "io/report/ranges.h"
 #include "io/report/rows.h"
@@ -110,6 +111,16 @@ static void add_weights(writer *w)
 			before = add_weight(w, rn_object_of(RN_PROP, i), before);
 	if (before != first)
 		rn_buffer_char(&w->line, '.');
+}
+
+static void write_without(writer *w, const rn_text_options *options)
+{
+	if (!options || !options->without)
+		return;
+	rn_buffer_text(&w->line, "WITHOUT ");
+	rn_words_plain(&w->line, options->without);
+	rn_buffer_text(&w->line, ", after all has settled; at the jolt up to twice this.");
+	end_paragraph(w);
 }
 
 static void write_subject(writer *w)
@@ -411,6 +422,7 @@ static void write_cautions(writer *w)
 
 static rn_status write_all(writer *w, const rn_text_options *options)
 {
+	write_without(w, options);
 	write_verdict(w, options && options->bold);
 	write_closest(w);
 	write_subject(w);
@@ -420,6 +432,8 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	write_folded(w);
 	for (int i = 0; options && i < options->range_count; i++)
 		RN_TRY(rn_ranges_text(w->out, w->model, &options->ranges[i], w->units));
+	if (options && options->losses)
+		RN_TRY(rn_losses_text(w->out, w->result, options->losses, w->units));
 	write_unchecked(w);
 	write_taken_off(w);
 	write_notes(w);

@@ -12,6 +12,8 @@ typedef struct rn_text_options {
 	bool bold; /* the verdict in bold, for a terminal that shows it */
 	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
 	int range_count;
+	const rn_losses *losses; /* likewise */
+	const char *without;     /* what has let go in this answer; NULL: nothing */
 } rn_text_options;
 
 /* Lines of at most 90 columns. `options` may be NULL. Errors: MEMORY; ARGUMENT when the result

@@ -112,6 +112,8 @@ rn_status rn_existence_check(rn_settler *s, bool *holds_out)
 		return RN_STATUS_MEMORY;
 	}
 	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	for (int r = 0; r < net->rope_count; r++)
+		dead[r] = net->ropes[r].gone;
 	int loose = drop_loose(net, dead);
 	form_groups(net, dead, group);
 	rn_status status = RN_OK;

@@ -250,7 +250,7 @@ static void load_grip(const rn_network *net, rn_stop *stop)
 static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 {
 	stop->radius = stop->tread_radius = 0;
-	stop->lifted = stop->untouched = stop->at_tread = stop->doubtful = false;
+	stop->lifted = stop->untouched = stop->at_tread = stop->doubtful = stop->gone = false;
 	stop->flips = 0;
 	stop->run = 0;
 	stop->turns = stop->friction = stop->bend = stop->log_ratio = stop->log_ratio_slope = 0;
@@ -460,6 +460,81 @@ static void load_ropes(rn_network *net)
 	}
 }
 
+/* ---- what has let go ------------------------------------------------------------------------- */
+
+static bool is_gone(const bool *list, int index)
+{
+	return list && index != RN_NONE && list[index];
+}
+
+static bool end_is_gone(const rn_network *net, const rn_stop *end)
+{
+	return is_gone(net->unsure->node_gone, end->node) || is_gone(net->unsure->station_gone, end->station);
+}
+
+static bool rope_is_gone(const rn_network *net, const rn_rope *rope)
+{
+	const rn_stop *first = &net->stops[rope->first_stop];
+	int index = rope->member.index;
+	bool member = false;
+	if (rope->member.kind == RN_LINE)
+		member = is_gone(net->unsure->line_gone, index);
+	if (rope->member.kind == RN_SLING)
+		member = is_gone(net->unsure->leg_gone, net->model->slings[index].first_leg + rope->member_span);
+	return member || end_is_gone(net, first) || end_is_gone(net, first + rope->stop_count - 1);
+}
+
+/* So long that nothing pulls it taut, in sizes of the drawing [-]; not so long that products of it leave
+ * what a double holds. */
+static const double gone_length = 1e3;
+
+static void let_go_rope(const rn_network *net, rn_rope *rope)
+{
+	rope->gone = true;
+	rope->pulled = rope->pushes = rope->taut = rope->runs = false;
+	rope->curve = RN_NONE;
+	rope->pull = 0;
+	rope->length0 = rope->length0_made = gone_length * (net->size + rope->drawn);
+}
+
+/* The rope keeps the length it had round what has let go. */
+static void let_go_stops(rn_network *net, rn_rope *rope)
+{
+	for (int i = 1; i + 1 < rope->stop_count; i++) {
+		rn_stop *stop = &net->stops[rope->first_stop + i];
+		stop->gone = stop->untouched = is_gone(net->unsure->node_gone, stop->node);
+	}
+	rn_rope_lay(net, rope);
+	rn_rope_measure(net, rope);
+}
+
+static void let_go(rn_network *net)
+{
+	for (int r = 0; r < net->rope_count; r++)
+		net->ropes[r].gone = false;
+	if (!net->unsure)
+		return;
+	for (int r = 0; r < net->rope_count; r++) {
+		rn_rope *rope = &net->ropes[r];
+		if (rope_is_gone(net, rope))
+			let_go_rope(net, rope);
+		else
+			let_go_stops(net, rope);
+	}
+	for (int i = 0; i < net->model->node_count; i++)
+		if (is_gone(net->unsure->node_gone, i))
+			net->load[2 * i] = net->load[2 * i + 1] = 0;
+	for (int i = 0; i < net->contact_count; i++) {
+		rn_contact *contact = &net->contacts[i];
+		for (int r = 0; r < net->rope_count; r++) {
+			const rn_rope *rope = &net->ropes[r];
+			bool on_it = contact->first >= rope->first_stop && contact->first < rope->first_stop + rope->stop_count;
+			contact->exists = contact->exists && !(on_it && rope->gone);
+		}
+		contact->exists = contact->exists && !net->stops[contact->first].gone && !net->stops[contact->second].gone;
+	}
+}
+
 static void load_loads(rn_network *net)
 {
 	const rn_model *m = net->model;
@@ -560,4 +635,5 @@ void rn_network_load(rn_network *net, const rn_case *c, const double *values)
 		/* two points have no bodies; a point by a tread would lose its tangent inside it */
 		contact->exists = contact->reach > 0;
 	}
+	let_go(net);
 }

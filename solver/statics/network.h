@@ -28,6 +28,7 @@ typedef struct rn_stop {
 	bool captured;     /* a ring or block: the rope cannot leave it */
 	bool lifted;       /* the rope does not touch it now: it is passed by */
 	bool untouched;    /* a ring that hangs on its own slings: lifted for good */
+	bool gone;         /* it has let go: the rope goes on without it */
 	int flips;         /* how often it went to the other side */
 	bool at_tread;     /* an end was drawn up to this tread, which then counts as a point */
 	bool doubtful;     /* the drawing does not tell the side */
@@ -68,6 +69,7 @@ typedef struct rn_rope {
 	double tension;   /* of the first span, or the pull where it is given [N] */
 	double length;    /* now [m] */
 	bool bends;       /* has a through */
+	bool gone;        /* it has let go: carries nothing */
 	bool runs;        /* has friction now */
 } rn_rope;
 
@@ -79,12 +81,14 @@ typedef struct rn_contact {
 	bool touching;
 } rn_contact;
 
-/* What nobody knows exactly, instead of what the case says; every array may be NULL. */
+/* What nobody knows exactly, and what has let go, instead of what the case says; every array may be NULL. */
 typedef struct rn_unsure {
 	const double *grip;     /* per station, -1 .. 1: friction there hinders with this part of its most,
 	                           positive as if the rope ran toward its last station */
 	const double *line_off; /* per line: its length is off by this part of itself */
 	const double *leg_off;  /* per leg likewise */
+	const bool *node_gone, *line_gone, *leg_gone; /* let go: nothing is made fast there, carries or bends */
+	const bool *station_gone; /* what makes a line fast there has let go */
 } rn_unsure;
 
 typedef struct rn_network {

@@ -274,6 +274,8 @@ static bool is_no_answer(const rn_settler *s)
 		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
 			int stop = rope->first_stop + i;
 			const rn_stop *p = &s->net.stops[stop];
+			if (p->gone)
+				continue;
 			if (p->lifted ? p->captured && !runs_through(s, rope, stop)
 			              : p->radius > 0 && p->captured && p->bend > bend_most)
 				return true;
@@ -290,6 +292,8 @@ static rn_status say_sides(rn_settler *s)
 		for (int i = 1; i + 1 < rope->stop_count; i++) {
 			int stop = rope->first_stop + i;
 			const rn_stop *p = &s->net.stops[stop];
+			if (p->gone)
+				continue;
 			if (p->lifted && rope->tension > 0)
 				RN_TRY(say(s, RN_NOTE_LIFTED_OFF, rope->member, rn_stop_object(&s->net, stop), none));
 			else if (p->radius > 0 && p->side_drawn == -p->side)
@@ -424,7 +428,7 @@ static void take_sides(rn_settler *s)
 	for (int i = 0; i < s->net.stop_count; i++) {
 		rn_stop *stop = &s->net.stops[i];
 		stop->flips = 0;
-		stop->untouched = false;
+		stop->untouched = stop->gone;
 	}
 	/* a point has the side it turns to already, and its bend */
 	(void)rn_settler_measure(s);

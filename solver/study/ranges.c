@@ -458,7 +458,7 @@ static rn_status take_numbers(ranger *r)
 	rn_case slippery = *r->c;
 	slippery.level = RN_FRICTION_HIGH;
 	rn_case_values(m, &slippery, r->values);
-	r->unsure = (rn_unsure){r->grip, r->line_off, r->leg_off};
+	r->unsure = (rn_unsure){.grip = r->grip, .line_off = r->line_off, .leg_off = r->leg_off};
 	return RN_OK;
 }
 

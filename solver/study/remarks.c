@@ -73,6 +73,8 @@ static rn_status remark_ends(rn_settler *s, const rn_rope *rope)
 static rn_status remark_rope(rn_settler *s, const rn_rope *rope)
 {
 	const rn_network *net = &s->net;
+	if (rope->gone)
+		return RN_OK;
 	if (all_fixed(net, rope) && !rope->pulled)
 		RN_TRY(say(s, RN_NOTE_BOTH_ENDS_FIXED, rope->member, nothing(), 0));
 	else if (!rope->taut)
@@ -112,6 +114,13 @@ static double drop_of(const rn_network *net, const rn_case_result *answer, const
 /* A piece that settles by more than this part of the drawing has fallen there [-]. */
 static const double sinks_most = 0.25;
 
+/* Whether something has let go. */
+static bool is_without(const rn_network *net)
+{
+	const rn_unsure *u = net->unsure;
+	return u && (u->node_gone || u->line_gone || u->leg_gone || u->station_gone);
+}
+
 static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 {
 	const rn_network *net = &s->net;
@@ -121,7 +130,7 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 		const rn_rope *rope = &net->ropes[r];
 		int ends[2] = {rope->first_stop, rope->first_stop + rope->stop_count - 1};
 		for (int k = 0; k < 2; k++) {
-			if (net->stops[ends[k]].node != node)
+			if (net->stops[ends[k]].node != node || rope->gone)
 				continue;
 			lines += rope->member.kind == RN_LINE;
 			least = fmin(least, drop_of(net, answer, rope, ends[k]));
@@ -143,6 +152,8 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 		RN_TRY(say(s, RN_NOTE_TWO_LINES, piece, nothing(), 0));
 	if (least == HUGE_VAL || least <= 0)
 		return RN_OK;
+	if (is_without(net) && !(sinks > sinks_most * net->size))
+		return RN_OK; /* a rope that comes free of a redirect has rope to spare: it is looked at apart */
 	answer->falls = true;
 	return say(s, RN_NOTE_FALLS_FIRST, piece, nothing(), least);
 }

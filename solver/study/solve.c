@@ -31,6 +31,7 @@ typedef struct solving {
 	rn_arena *arena; /* of the result */
 	double *values;
 	rn_result *result;
+	const rn_unsure *unsure; /* NULL: all is there */
 	int scaled;   /* a number that is multiplied by `scale` in every case, RN_NONE */
 	double scale;
 } solving;
@@ -282,6 +283,7 @@ static rn_status solve_all(solving *s)
 	RN_TAKE(s->arena, s->values, s->model->number_count + 1);
 	RN_TAKE(s->arena, s->result->cases, s->model->case_count + 1);
 	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
+	rn_workspace_unsure(s->workspace, s->unsure);
 	for (int i = 0; i < s->model->case_count; i++) {
 		RN_TRY(solve_case(s, i));
 		s->result->case_count = i + 1;
@@ -303,8 +305,15 @@ static rn_status rate_all(solving *s)
 	return RN_OK;
 }
 
-static rn_status make_result(const rn_model *model, const rn_options *options, rn_status (*fill)(solving *),
-                             int scaled, double scale, rn_result **result_out)
+/* What is asked for beside the model itself. */
+typedef struct asked {
+	rn_status (*fill)(solving *);
+	int scaled;
+	double scale;
+	const rn_unsure *unsure;
+} asked;
+
+static rn_status make_result(const rn_model *model, const rn_options *options, asked what, rn_result **result_out)
 {
 	rn_arena arena = rn_arena_make(&options->allocator);
 	rn_result *result = rn_arena_take(&arena, 1, sizeof *result);
@@ -317,8 +326,8 @@ static rn_status make_result(const rn_model *model, const rn_options *options, r
 	result->memory = memory;
 	result->model = model;
 	solving s = {.model = model, .options = options, .arena = &memory->arena, .result = result,
-	             .scaled = scaled, .scale = scale};
-	rn_status status = fill(&s);
+	             .scaled = what.scaled, .scale = what.scale, .unsure = what.unsure};
+	rn_status status = what.fill(&s);
 	rn_workspace_destroy(s.workspace);
 	if (status != RN_OK)
 		rn_result_destroy(result);
@@ -329,18 +338,24 @@ static rn_status make_result(const rn_model *model, const rn_options *options, r
 
 rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out)
 {
-	return make_result(model, options, solve_all, RN_NONE, 1, result_out);
+	return make_result(model, options, (asked){solve_all, RN_NONE, 1, NULL}, result_out);
 }
 
 rn_status rn_rate(const rn_model *model, const rn_options *options, rn_result **result_out)
 {
-	return make_result(model, options, rate_all, RN_NONE, 1, result_out);
+	return make_result(model, options, (asked){rate_all, RN_NONE, 1, NULL}, result_out);
 }
 
 rn_status rn_solve_scaled(const rn_model *model, const rn_options *options, int number, double scale,
                           rn_result **result_out)
 {
-	return make_result(model, options, solve_all, number, scale, result_out);
+	return make_result(model, options, (asked){solve_all, number, scale, NULL}, result_out);
+}
+
+rn_status rn_solve_unsure(const rn_model *model, const rn_options *options, const rn_unsure *unsure,
+                          rn_result **result_out)
+{
+	return make_result(model, options, (asked){solve_all, RN_NONE, 1, unsure}, result_out);
 }
 
 void rn_result_destroy(rn_result *result)

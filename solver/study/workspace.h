@@ -32,4 +32,8 @@ void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure);
 rn_status rn_solve_scaled(const rn_model *model, const rn_options *options, int number, double scale,
                           rn_result **result_out) RN_MUST_CHECK;
 
+/* rn_solve with something unsure, or gone, in every case. Errors: MEMORY, STOPPED. */
+rn_status rn_solve_unsure(const rn_model *model, const rn_options *options, const rn_unsure *unsure,
+                          rn_result **result_out) RN_MUST_CHECK;
+
 #endif

@@ -1086,6 +1086,35 @@ void rn_losses_release(rn_losses *losses);
 rn_status rn_solve_without(const rn_model *model, const rn_options *options, rn_object part,
                            rn_result **result_out) RN_MUST_CHECK;
 
+/* ---- what matters most ----------------------------------------------------------------------- */
+
+/* How the share of one part depends on one number. */
+typedef struct rn_matter {
+	int number;            /* into the model's numbers */
+	double slope;          /* of the share by the number [1/SI] */
+	double step;           /* a change of it that a person can picture [SI] */
+	double more, less;     /* change of the share when it is that much more, less, settled anew [-] */
+	bool more_lost, less_lost; /* nothing was found there, or there is no such number */
+} rn_matter;
+
+typedef struct rn_matters {
+	int part, case_index;  /* into the answer's parts and cases */
+	double share;          /* utilisation, or of a part that is not checked its demand [N] */
+	bool is_demand;
+	rn_matter *list;       /* the largest first */
+	int count;
+	double *slopes;        /* one per number of the model; 0 where nothing depends on it */
+	struct rn_result_memory *memory; /* private */
+} rn_matters;
+
+/* What the share of a part depends on, in one case of an answer. Slopes by the adjoint of the equations of
+ * equilibrium; the largest changes of a size that can be pictured are then settled anew, both ways: where a
+ * rope goes slack in between the two sides differ. Errors: MEMORY, STOPPED, ARGUMENT (the case has no
+ * settled answer). */
+rn_status rn_matters_find(const rn_result *result, const rn_options *options, int case_index, int part,
+                          rn_matters *matters_out) RN_MUST_CHECK;
+void rn_matters_release(rn_matters *matters);
+
 /* ---- the largest piece ---------------------------------------------------------------------- */
 
 /* Why a piece may not be larger. */

@@ -39,6 +39,7 @@ typedef struct run {
 	rn_ranges *ranges; /* one per case that is asked about */
 	int range_count;
 	rn_losses losses;
+	rn_matters matters;
 	char digest[RN_DIGEST_SIZE];
 } run;
 
@@ -117,6 +118,11 @@ static bool shows_bold(const run *r)
 	       *terminal && strcmp(terminal, "dumb") != 0;
 }
 
+static const rn_matters *matters_of(const run *r)
+{
+	return r->command.matters ? &r->matters : NULL;
+}
+
 /* "every" is each part in its turn, unless a part is called that. */
 static bool loses_every(const run *r)
 {
@@ -130,8 +136,8 @@ static rn_status write_answer(run *r)
 	const rn_losses *losses = every ? &r->losses : NULL;
 	const char *without = every ? NULL : r->command.without;
 	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges,
-	                             r->range_count,   losses,    without};
-	rn_text_options text = {shows_bold(r), r->ranges, r->range_count, losses, without};
+	                             r->range_count,   losses,    matters_of(r),    without};
+	rn_text_options text = {shows_bold(r), r->ranges, r->range_count, losses, matters_of(r), without};
 	switch (r->command.format) {
 	case RN_FORMAT_JSON: return rn_json_write(&r->out, r->result, &options);
 	case RN_FORMAT_CSV: return rn_csv_write(&r->out, r->result, &options);
@@ -231,8 +237,47 @@ static rn_status find_ranges(run *r, const rn_options *options)
 	return RN_OK;
 }
 
+/* The part asked for in the case in which it is closest to its limit, else pulled hardest; RN_NONE: there is
+ * no such part. */
+static int case_of_part(const rn_result *result, rn_object object, int *part_out)
+{
+	int found = RN_NONE;
+	double most = -1;
+	for (int c = 0; c < result->case_count; c++)
+		for (int p = 0; p < result->cases[c].part_count; p++) {
+			const rn_part_result *part = &result->cases[c].parts[p];
+			double share = part->unchecked == RN_CHECKED ? 1e9 + part->utilisation : part->demand;
+			bool is_it = part->object.kind == object.kind && part->object.index == object.index;
+			if (!is_it || result->cases[c].outcome != RN_OUTCOME_SETTLED || share <= most)
+				continue;
+			most = share;
+			found = c;
+			*part_out = p;
+		}
+	return found;
+}
+
+static int find_matters(run *r, const rn_options *options)
+{
+	const rn_verdict *v = &r->result->verdict;
+	int part = v->worst_part, c = v->worst_case;
+	rn_object named = rn_model_object_by_id(r->document->model, r->command.matters);
+	if (named.index != RN_NONE || strcmp(r->command.matters, "closest") != 0)
+		c = named.index == RN_NONE ? RN_NONE : case_of_part(r->result, named, &part);
+	rn_status status = c == RN_NONE ? RN_STATUS_ARGUMENT
+	                                : rn_matters_find(r->result, options, c, part, &r->matters);
+	if (status == RN_STATUS_ARGUMENT) {
+		fprintf(stderr, "funicle: --matters: there is no such part with a settled answer\n");
+		return EXIT_USAGE;
+	}
+	return status == RN_OK ? EXIT_NONE_OVER : complain(rn_status_text(status), NULL);
+}
+
 static int solve(run *r, const rn_options *options)
 {
+	int matters = r->command.matters ? find_matters(r, options) : EXIT_NONE_OVER;
+	if (matters)
+		return matters;
 	rn_status status = r->command.ranges ? find_ranges(r, options) : RN_OK;
 	if (status == RN_OK && loses_every(r))
 		status = rn_losses_find(r->result, options, &r->losses);
@@ -390,6 +435,7 @@ static void release(run *r)
 		rn_ranges_release(&r->ranges[i]);
 	free(r->ranges);
 	rn_losses_release(&r->losses);
+	rn_matters_release(&r->matters);
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);

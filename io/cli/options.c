@@ -22,6 +22,7 @@ typedef enum option_kind {
 	OPTION_PIECE,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
+	OPTION_MATTERS,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -38,6 +39,7 @@ static const struct {
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that largest asks about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
+	[OPTION_MATTERS] = {"--matters", NULL, "ID|closest", "with solve: what the share of that part depends on"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -150,6 +152,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
 	case OPTION_WITHOUT: r->command->without = value; break;
+	case OPTION_MATTERS: r->command->matters = value; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -215,6 +218,10 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--ranges goes with solve");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_WITHOUT])
 		rn_buffer_text(r->message, "--without goes with solve");
+	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_MATTERS])
+		rn_buffer_text(r->message, "--matters goes with solve");
+	if (r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT])
+		rn_buffer_text(r->message, "--matters and --without do not go together");
 	return r->message->size == 0;
 }
 

@@ -16,6 +16,7 @@ typedef struct rn_command {
 	const char *output;  /* NULL = standard output */
 	const char *case_id; /* NULL = not said */
 	const char *piece_id; /* likewise */
+	const char *matters;  /* a part, or "closest"; likewise */
 	const char *without;  /* a part, or "every"; likewise */
 	rn_format format;
 	rn_units units;

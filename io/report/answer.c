@@ -9,6 +9,7 @@
 
 #include "io/report/finite.h"
 #include "io/report/losses.h"
+#include "io/report/matters.h"
 #include "io/report/ranges.h"
 #include "io/report/verdict.h"
 
@@ -465,6 +466,8 @@ static void put_all(writer *w, const rn_answer_options *options)
 		rn_ranges_tell(&w->t, options->ranges, options->range_count);
 	if (options && options->losses)
 		rn_losses_tell(&w->t, w->result, options->losses);
+	if (options && options->matters)
+		rn_matters_tell(&w->t, w->result, options->matters);
 	put_worst(w);
 	close_object(w);
 }

@@ -14,7 +14,8 @@ typedef struct rn_answer_options {
 	rn_units units;     /* for sentences only */
 	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
 	int range_count;
-	const rn_losses *losses; /* likewise */
+	const rn_losses *losses;   /* likewise */
+	const rn_matters *matters; /* likewise */
 	const char *without;     /* what has let go in this answer; NULL: nothing */
 } rn_answer_options;
 

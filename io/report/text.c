@@ -10,6 +10,7 @@
 #include "io/report/finite.h"
 #include "io/report/fold.h"
 #include "io/report/losses.h"
+#include "io/report/matters.h"
 #include "io/report/paragraph.h"
 #include "io/report/ranges.h"
 #include "io/report/rows.h"
@@ -434,6 +435,8 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 		RN_TRY(rn_ranges_text(w->out, w->model, &options->ranges[i], w->units));
 	if (options && options->losses)
 		RN_TRY(rn_losses_text(w->out, w->result, options->losses, w->units));
+	if (options && options->matters)
+		RN_TRY(rn_matters_text(w->out, w->result, options->matters, w->units));
 	write_unchecked(w);
 	write_taken_off(w);
 	write_notes(w);

@@ -12,7 +12,8 @@ typedef struct rn_text_options {
 	bool bold; /* the verdict in bold, for a terminal that shows it */
 	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
 	int range_count;
-	const rn_losses *losses; /* likewise */
+	const rn_losses *losses;   /* likewise */
+	const rn_matters *matters; /* likewise */
 	const char *without;     /* what has let go in this answer; NULL: nothing */
 } rn_text_options;
 

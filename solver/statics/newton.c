@@ -147,7 +147,7 @@ static double merit(const rn_settler *s, int size)
 
 /* ---- steps --------------------------------------------------------------------------------- */
 
-static void move(rn_settler *s, double part)
+void rn_newton_move(rn_settler *s, double part)
 {
 	rn_network *net = &s->net;
 	for (int i = 0; i < net->model->node_count; i++)
@@ -220,7 +220,7 @@ static bool advance(rn_settler *s, double before)
 	rn_settler_keep(s, &s->step_kept);
 	double part = longest_part(s);
 	for (int halving = 0; halving < 12; halving++, part /= 2) {
-		move(s, part);
+		rn_newton_move(s, part);
 		if (rn_settler_measure(s) && !rn_settler_swings(s, &s->step_kept)) {
 			bool switched = switch_forces(s);
 			int size = rn_newton_assemble(s);

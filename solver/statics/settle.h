@@ -95,6 +95,9 @@ rn_ended rn_newton(rn_settler *settler);
 
 /* Fills residual and triplets of the full system and returns its size. */
 int rn_newton_assemble(rn_settler *settler);
+/* Moves places, tensions and pushes by so much of settler->step, which is in the units of the system last
+ * assembled. */
+void rn_newton_move(rn_settler *settler, double part);
 
 /* Keeps, and goes back to, places, bends and tensions. Going back does not measure. */
 void rn_settler_keep(const rn_settler *settler, rn_snapshot *snapshot);

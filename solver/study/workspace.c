@@ -229,6 +229,36 @@ void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, 
 	*result_out = &w->answer;
 }
 
+bool rn_workspace_look(rn_workspace *w, const rn_case *c, const double *values, int shifted, double by,
+                       rn_system *system_out)
+{
+	rn_settler *s = &w->settler;
+	rn_network_load(&s->net, c, values);
+	s->net.friction_share = 1;
+	if (!take_last(w))
+		return false;
+	while (rn_network_follow_curves(&s->net, false)) {
+	}
+	int size = rn_newton_assemble(s);
+	if (shifted != RN_NONE) {
+		for (int i = 0; i < size; i++)
+			s->step[i] = i == shifted;
+		rn_newton_move(s, by);
+		if (!rn_settler_measure(s))
+			return false;
+		size = rn_newton_assemble(s);
+	}
+	rn_answer_fill(s, &w->answer);
+	hold_against_limits(w, values);
+	*system_out = (rn_system){size, s->residual, &s->triplets, &w->answer};
+	return true;
+}
+
+void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right)
+{
+	(void)rn_dense_solve(&w->settler.dense, size, matrix, right);
+}
+
 void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure)
 {
 	w->settler.net.unsure = unsure;

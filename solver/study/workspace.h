@@ -5,7 +5,7 @@
 #ifndef RN_STUDY_WORKSPACE_H
 #define RN_STUDY_WORKSPACE_H
 
-#include "solver/statics/network.h"
+#include "solver/statics/settle.h"
 
 /* Where an answer that is handed out keeps everything it owns, itself included. */
 typedef struct rn_result_memory {
@@ -23,6 +23,22 @@ rn_status rn_workspace_settle_flipped(rn_workspace *workspace, const rn_case *c,
 
 /* The parts as they are rated, with nothing pulling. Only for a workspace that is then thrown away. */
 void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out);
+
+/* The equations at the last answer, or near it: R = 0 there. */
+typedef struct rn_system {
+	int size;
+	const double *residual;     /* R, in the units of the system [-] */
+	const rn_triplets *tangent; /* dR/dx */
+	const rn_case_result *answer; /* what the places and tensions at hand come to */
+} rn_system;
+
+/* Keeps places, tensions and pushes of the last answer, in which ropes are taut as they are, and looks at
+ * them with other numbers, or with unknown `shifted` (RN_NONE: none) moved by `by`. False when a tangent does
+ * not exist there. */
+bool rn_workspace_look(rn_workspace *w, const rn_case *c, const double *values, int shifted, double by,
+                       rn_system *system_out);
+/* Solves A x = right in place with the workspace's own room; `tangent` of rn_workspace_look's size. */
+void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right);
 
 /* What is unsure counts from the next settling on, instead of what the case says; NULL: nothing is. It stays
  * the caller's. */

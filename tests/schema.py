@@ -23,7 +23,7 @@ import jsonschema
 FOLDERS = ("models", "tests/good", "tests/cases", "tests/kept-cases", "tests/hard", "tests/bad")
 UNITS = ("N", "m", "deg", "Nm", "Pa", "m3")
 HEADS = ["case", "kind", "id", "index", "quantity", "unit", "value", "checked"]
-KINDS = {"hitches": "hitch", "passes": "bend", "guessed": "guess"}  # the others only lose their s
+KINDS = {"hitches": "hitch", "losses": "loss", "passes": "bend", "guessed": "guess"}  # the others only lose their s
 ANSWERS = (0, 1, 4, 5)
 
 
@@ -138,15 +138,15 @@ class Tester:
         self.wrong += 1
         print("DIFFERS", what)
 
-    def run(self, verb, model, form):
-        done = subprocess.run([self.program, verb, model, "--format", form], capture_output=True,
+    def run(self, verb, model, form, *more):
+        done = subprocess.run([self.program, verb, model, "--format", form, *more], capture_output=True,
                               text=True, encoding="utf-8", timeout=120)
         return done.returncode, done.stdout, done.stderr
 
-    def holds(self, verb, model):
+    def holds(self, verb, model, *more):
         """Both forms of one answer; returns the JSON."""
-        code, text, errors = self.run(verb, model, "json")
-        csv_code, table, _ = self.run(verb, model, "csv")
+        code, text, errors = self.run(verb, model, "json", *more)
+        csv_code, table, _ = self.run(verb, model, "csv", *more)
         self.count += 1
         if code != csv_code:
             self.differs(f"{model}: {verb} ends with {code} as JSON, {csv_code} as CSV")
@@ -166,6 +166,10 @@ class Tester:
         check_code, checked, errors = self.holds("check", path)
         if "fall" not in path and code in ANSWERS:
             self.largest(path, answer)
+        if os.sep + "models" + os.sep in path and code in ANSWERS:
+            self.holds("solve", path, "--ranges", "--without", "every")
+            self.holds("solve", path, "--matters", "closest")
+            self.holds("solve", path, "--without", answer["members"][0]["id"])
         is_whole = check_code == 0
         if (code == 3) == is_whole or (answer is None) == is_whole or is_whole == is_bad:
             self.differs(f"{path}: solve ends with {code}, check with {check_code}")

@@ -884,7 +884,7 @@ static void over_is_never_folded_into_under(void **state)
 static json_t *json_of(const rn_result *result)
 {
 	rn_buffer out = empty();
-	rn_answer_options options = {"models/\"fern\".xml", "00ff", RN_METRIC};
+	rn_answer_options options = {.file = "models/\"fern\".xml", .sha256 = "00ff", .units = RN_METRIC};
 	json_error_t error;
 	assert_int_equal(rn_json_write(&out, result, &options), RN_OK);
 	assert_false(has(out.bytes, "nan"));

@@ -16,6 +16,7 @@ static const struct {
 	{"spans", "span"},       {"passes", "bend"},      {"holds", "hold"},
 	{"hands", "hand"},       {"anchors", "anchor"},   {"stems", "stem"},
 	{"parts", "part"},       {"factors", "factor"},   {"contacts", "contact"},
+	{"ranges", "range"},     {"losses", "loss"},       {"numbers", "number"},
 	{"hitches", "hitch"},    {"stops", "stop"},       {"breaks", "break"},
 	{"notes", "note"},       {"cautions", "caution"}, {"files", "file"},
 	{"counts", "count"},     {"lines", "line"},       {"stations", "station"},

@@ -439,7 +439,7 @@ static void load_ropes(rn_network *net)
 	for (int r = 0; r < net->rope_count; r++) {
 		rn_rope *rope = &net->ropes[r];
 		rope->runs = false;
-		rope->taut = rope->pushes;
+		rope->taut = rope->pushes = rope->member.kind == RN_PROP;
 		rope->tension = 0;
 		for (int i = 0; i < rope->stop_count; i++)
 			load_stop(net, rope, &net->stops[rope->first_stop + i]);

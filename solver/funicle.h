@@ -471,6 +471,8 @@ typedef struct rn_case {
 	bool made;              /* made by the program, not written */
 	rn_level level;
 	bool raising;                  /* made case `raising`: bollard turns are off */
+	const char *after;             /* case whose end it begins with, its rope held; NULL: it runs as said */
+	int follows;                   /* that case, kept by the model; RN_NONE */
 	int first_run, run_count;      /* kept by the model, like the next two pairs */
 	int first_force, force_count;
 	int first_setting, setting_count;
@@ -522,6 +524,10 @@ typedef struct rn_setting {
 	  "{a}: a curve of load and stretch rises: each point has more load and more stretch")     \
 	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
 	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
+	X(AFTER_UNKNOWN, ERROR, "{a}: follows \"{w}\", which is no case")                          \
+	X(AFTER_ITSELF, ERROR, "{a}: follows itself, by way of {w}")                               \
+	X(AFTER_RUNS, ERROR, "{a}: follows another case with its rope held: it cannot say which way that runs") \
+	X(AFTER_PICTURE, ERROR, "{a}: a picture under load shows one moment: nothing follows another") \
 	X(CUT_COUNT, ERROR,                                                                        \
 	  "{a}: has {0:number} cut: its wood needs two, at the butt and at the tip, or three")     \
 	X(CUT_FIRST, ERROR, "{a} is at {0:number} m: the first cut is at the butt, at 0 m")        \
@@ -582,6 +588,8 @@ typedef struct rn_setting {
 	X(PICTURE_RANGE_OPEN, REMARK,                                                              \
 	  "{a} from {b} to {c}: balance alone allows {0:force} and more: no upper limit from"        \
 	  " equilibrium alone")                                                                    \
+	X(STICKS, REMARK, "{a} sticks at {b}")                                                     \
+	X(SLIPS, REMARK, "{a} slips at {b} toward {c}")                                            \
 	X(NO_WEIGHT, REMARK, "the weight of {a} is not given")                                     \
 	X(BEND_SHARP, REMARK, "{a} at {b}: bent round {0:ratio} times its diameter, less than {1:ratio} ({w})") \
 	X(SLING_SHORT, REMARK,                                                                     \

@@ -521,6 +521,7 @@ static rn_status add_case(builder *b, rn_tree_element *e)
 		.id = rn_tree_value(e, "id"),
 		.title = rn_tree_value(e, "title"),
 		.level = (rn_level)(RN_FRICTION_LOW + choice_of(e, "friction", 1)),
+		.after = rn_tree_value(e, "after"),
 	};
 	RN_TRY(rn_model_add_case(b->model, &added, &e->index));
 	RN_TRY(add_runs(b, e, true));

@@ -38,6 +38,8 @@ int rn_case_direction(const rn_model *model, const rn_case *c, int first, int la
 		if (run->line == line && (run->at == RN_NONE || run->at == station))
 			return run->toward_last ? 1 : -1;
 	}
+	if (c->after)
+		return 0; /* held: what rope slips is found, not said */
 	/* a written case that names no run at all lowers, like the first made one */
 	return c->run_count == 0 ? made_direction(model, c->raising, first, last) : 0;
 }

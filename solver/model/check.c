@@ -489,6 +489,48 @@ static rn_status check_runs(checker *c)
 	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
 }
 
+/* The case at the beginning of a chain of followers; RN_NONE where it goes round. */
+static int root_case(const rn_model *m, int c)
+{
+	for (int i = 0; i <= m->case_count; i++) {
+		if (m->cases[c].follows == RN_NONE)
+			return c;
+		c = m->cases[c].follows;
+	}
+	return RN_NONE;
+}
+
+static rn_status say_follower(checker *c, rn_note_kind kind, int index)
+{
+	rn_note note = {.kind = kind, .a = rn_object_of(RN_CASE, index), .b = node_object(RN_NONE),
+	                .c = node_object(RN_NONE), .word = c->model->cases[index].after};
+	return rn_notes_add(&c->model->memory->arena, &c->model->findings, note);
+}
+
+/* A case may follow one that the program makes: those exist only now. */
+static rn_status check_following(checker *c)
+{
+	rn_model *m = c->model;
+	for (int i = 0; i < m->case_count; i++) {
+		if (!m->cases[i].after)
+			continue;
+		rn_object followed = rn_model_object_by_id(m, m->cases[i].after);
+		if (followed.kind != RN_CASE || followed.index == RN_NONE) {
+			RN_TRY(say_follower(c, RN_NOTE_AFTER_UNKNOWN, i));
+			continue;
+		}
+		m->cases[i].follows = followed.index;
+		if (m->cases[i].run_count > 0)
+			RN_TRY(say_follower(c, RN_NOTE_AFTER_RUNS, i));
+		if (m->drawn_under_load)
+			RN_TRY(say_follower(c, RN_NOTE_AFTER_PICTURE, i));
+	}
+	for (int i = 0; i < m->case_count; i++)
+		if (root_case(m, i) == RN_NONE)
+			RN_TRY(say_follower(c, RN_NOTE_AFTER_ITSELF, i));
+	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
+}
+
 static rn_status check_all(checker *c)
 {
 	rn_model *m = c->model;
@@ -506,7 +548,8 @@ static rn_status check_all(checker *c)
 		return RN_STATUS_INPUT;
 	RN_TRY(rn_model_guess_missing(m, c->values));
 	RN_TRY(rn_model_guess_ties(m));
-	return rn_model_make_cases(m);
+	RN_TRY(rn_model_make_cases(m));
+	return check_following(c);
 }
 
 rn_status rn_model_check(rn_model *model)

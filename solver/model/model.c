@@ -219,6 +219,8 @@ rn_status rn_model_add_case(rn_model *model, const rn_case *definition, int *ind
 	added->run_count = added->force_count = added->setting_count = 0;
 	RN_TRY(copy(model, &added->id));
 	RN_TRY(copy(model, &added->title));
+	RN_TRY(copy(model, &added->after));
+	added->follows = RN_NONE;
 	model->case_count++;
 	return RN_OK;
 }

@@ -270,9 +270,12 @@ static rn_status solve_case(solving *s, int index)
 	const rn_case_result *settled;
 	rn_case_result *answer = &s->result->cases[index];
 	load_values(s, c);
-	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
+	if (c->follows != RN_NONE)
+		RN_TRY(rn_held_settle(s->arena, s->workspace, s->model, c, &settled));
+	else
+		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
 	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, answer));
-	if (answer->outcome != RN_OUTCOME_SETTLED)
+	if (answer->outcome != RN_OUTCOME_SETTLED || c->follows != RN_NONE)
 		return RN_OK;
 	RN_TRY(check_stretch(s, c, answer));
 	return check_sides(s, c, answer);

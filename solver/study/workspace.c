@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "solver/base/notes.h"
+#include "solver/model/place.h"
 #include "solver/statics/answer.h"
 #include "solver/statics/geometry.h"
 #include "solver/statics/kept.h"
@@ -227,6 +229,46 @@ void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, 
 	w->answer.pass_count = w->answer.hold_count = 0; /* every through bends, turns are as given */
 	hold_against_limits(w, values);
 	*result_out = &w->answer;
+}
+
+/* A unit of stretched rope is so much unstretched. */
+static double unstretched(const rn_network *net, const rn_rope *rope, double tension)
+{
+	if (rope->curve != RN_NONE)
+		return 1 / (1 + rn_curve_stretch(net->model, net->values, rope->curve, tension));
+	return 1 / (1 + tension / rope->stiffness);
+}
+
+static void add_lengths(const rn_network *net, const rn_rope *rope, double *before)
+{
+	bool backward = rope->pulled && !rope->pull_at_last;
+	double sum = 0;
+	for (int i = 0; i + 1 < rope->span_count; i++) {
+		int k = backward ? rope->span_count - 1 - i : i;
+		const rn_span *span = &net->spans[rope->first_span + k];
+		const rn_span *next = backward ? span - 1 : span + 1;
+		const rn_stop *stop = &net->stops[backward ? span->from : span->to];
+		double tension = rope->taut ? rope->tension * span->share : 0, on = rope->taut ? rope->tension * next->share : 0;
+		double half = stop->radius * stop->bend / 2;
+		sum += span->length * unstretched(net, rope, tension) + half * unstretched(net, rope, tension);
+		before[stop->station] = backward ? -sum : sum;
+		sum += half * unstretched(net, rope, on);
+	}
+}
+
+void rn_workspace_lengths(const rn_workspace *w, double *before_out)
+{
+	const rn_network *net = &w->settler.net;
+	for (int i = 0; i < w->model->station_count; i++)
+		before_out[i] = 0;
+	for (int r = 0; r < net->rope_count; r++)
+		if (net->ropes[r].bends && !net->ropes[r].gone)
+			add_lengths(net, &net->ropes[r], before_out);
+}
+
+rn_status rn_workspace_note(rn_workspace *w, rn_note note)
+{
+	return rn_notes_add(&w->notes, &w->answer.notes, note);
 }
 
 bool rn_workspace_look(rn_workspace *w, const rn_case *c, const double *values, int shifted, double by,

@@ -24,6 +24,19 @@ rn_status rn_workspace_settle_flipped(rn_workspace *workspace, const rn_case *c,
 /* The parts as they are rated, with nothing pulling. Only for a workspace that is then thrown away. */
 void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out);
 
+/* Unstretched length of rope before each through, up to the middle of its arc, at the last answer; 0 at other
+ * stations. Of a line whose first end has a given pull it is counted from the last end, backward, so that it
+ * grows the same way. One per station [m]. */
+void rn_workspace_lengths(const rn_workspace *w, double *before_out);
+
+/* Settles a case that follows another, with its rope held: from the end of that case its numbers change in
+ * small steps, and every through sticks until its friction is used up. As rn_workspace_settle else.
+ * Errors: MEMORY, STOPPED. */
+rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *model, const rn_case *c,
+                         const rn_case_result **result_out) RN_MUST_CHECK;
+/* A note to the last answer. Errors: MEMORY. */
+rn_status rn_workspace_note(rn_workspace *w, rn_note note) RN_MUST_CHECK;
+
 /* The equations at the last answer, or near it: R = 0 there. */
 typedef struct rn_system {
 	int size;

@@ -728,6 +728,38 @@ static void break_stretch(fern_house *f)
 	}
 }
 
+static int add_follower(fern_house *f, const char *id, const char *after)
+{
+	rn_case c = {.id = id, .level = RN_FRICTION_NOMINAL, .after = after};
+	int index;
+	if (rn_model_add_case(f->model, &c, &index) != RN_OK)
+		abort();
+	return index;
+}
+
+static void break_after_unknown(fern_house *f)
+{
+	add_follower(f, "held", "nobody");
+}
+
+static void break_after_itself(fern_house *f)
+{
+	add_follower(f, "held", "held");
+}
+
+static void break_after_runs(fern_house *f)
+{
+	rn_run run = {.line = f->bull, .toward_last = 1, .at = RN_NONE};
+	if (rn_model_add_run(f->model, add_follower(f, "held", "lowering"), &run) != RN_OK)
+		abort();
+}
+
+static void break_after_picture(fern_house *f)
+{
+	f->model->drawn_under_load = true;
+	add_follower(f, "held", "lowering");
+}
+
 static void break_run(fern_house *f)
 {
 	int second = build_line(f->model, "second", 1e5);
@@ -831,6 +863,10 @@ static const struct {
 	{break_branch, RN_NOTE_NO_PLACE, "limb"},
 	{break_stretch, RN_NOTE_STRETCH_FALLS, "limp"},
 	{break_run, RN_NOTE_RUN_PLACE, "gust"},
+	{break_after_unknown, RN_NOTE_AFTER_UNKNOWN, "held"},
+	{break_after_itself, RN_NOTE_AFTER_ITSELF, "held"},
+	{break_after_runs, RN_NOTE_AFTER_RUNS, "held"},
+	{break_after_picture, RN_NOTE_AFTER_PICTURE, "held"},
 	{break_cut_count, RN_NOTE_CUT_COUNT, "wooden"},
 	{break_cut_first, RN_NOTE_CUT_FIRST, "?"}, /* cuts have no name of their own */
 	{break_cut_order, RN_NOTE_CUT_ORDER, "?"},

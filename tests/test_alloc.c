@@ -281,12 +281,74 @@ static void test_stopping_leaves_nothing(void **state)
 	assert_int_equal(memory.live_count, 0);
 }
 
+/* ---- studies ------------------------------------------------------------------------------- */
+
+/* Everything that is asked of a model beside what it settles at. */
+static rn_status study(const rn_model *m, const rn_result *result, const rn_options *options)
+{
+	rn_largest largest = {.at = NULL};
+	rn_ranges ranges = {0};
+	rn_losses losses = {0};
+	rn_matters matters = {0};
+	rn_result *without = NULL, *rated = NULL;
+	rn_object log = rn_object_of(RN_NODE, -1);
+	while (m->nodes[++log.index].kind != RN_NODE_PIECE)
+		continue;
+	rn_status status = rn_largest_find(m, options, log, &largest);
+	if (status == RN_OK)
+		status = rn_ranges_find(m, options, 0, &ranges);
+	if (status == RN_OK)
+		status = rn_losses_find(result, options, &losses);
+	if (status == RN_OK)
+		status = rn_matters_find(result, options, 0, 0, &matters);
+	if (status == RN_OK)
+		status = rn_solve_without(m, options, rn_object_of(RN_LINE, 0), &without);
+	if (status == RN_OK)
+		status = rn_rate(m, options, &rated);
+	rn_largest_release(&largest);
+	rn_ranges_release(&ranges);
+	rn_losses_release(&losses);
+	rn_matters_release(&matters);
+	rn_result_destroy(without);
+	rn_result_destroy(rated);
+	return status;
+}
+
+/* A study settles thousands of times: memory ends at each of the first calls, then at ever later ones. */
+static void test_memory_ends_in_a_study(void **state)
+{
+	(void)state;
+	net_data n = net_rigging();
+	rn_allocator plain = rn_allocator_default();
+	rn_options options = rn_options_default();
+	rn_model *m;
+	rn_result *result;
+	assert_int_equal(rn_model_create(&plain, &m), RN_OK);
+	assert_int_equal(fill(m, &n), RN_OK);
+	options.stretch_check = options.side_check = false;
+	assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+	int failures = 0;
+	for (long at = 1, failed = 1; failed; at += 1 + at / 4) {
+		support_memory memory = {.fail_at = at};
+		options.allocator = support_memory_allocator(&memory);
+		rn_status status = study(m, result, &options);
+		failed = memory.call_count >= at;
+		failures += failed != 0;
+		assert_int_equal(status, failed ? RN_STATUS_MEMORY : RN_OK);
+		assert_int_equal(memory.live_count, 0);
+	}
+	assert_true(failures > 30);
+	rn_result_destroy(result);
+	rn_model_destroy(m);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_memory_ends_once),
 		cmocka_unit_test(test_memory_ends_for_good),
 		cmocka_unit_test(test_memory_ends_in_a_workspace),
+		cmocka_unit_test(test_memory_ends_in_a_study),
 		cmocka_unit_test(test_stopping_leaves_nothing),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -36,7 +36,8 @@ figure two-legs meant half off
 figure three-legs meant beech-long oak-long
 figure level-limb level askew
 for model in straight-lowering one-redirect floating-redirect choked-pair three-to-one tag-line \
-             ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back photo; do
+             ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back weighed-log \
+             photo; do
 	answer build/funicle draw "models/$model.xml" -o "figures/$model.svg"
 done
 echo

@@ -37,7 +37,8 @@ figure three-legs meant beech-long oak-long
 figure level-limb level askew
 figure held-rope lighter back
 for model in straight-lowering one-redirect floating-redirect choked-pair three-to-one tag-line \
-             ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back photo; do
+             ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back weighed-log \
+             photo; do
 	answer build/funicle draw "models/$model.xml" -o "figures/$model.svg"
 done
 echo

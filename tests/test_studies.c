@@ -525,6 +525,7 @@ static void look_at_slopes(const char *name, const rn_model *m, const rn_result 
 		double up = share_with(w, m, result->cases[c].case_index, values, i, step, part, &good);
 		double down = share_with(w, m, result->cases[c].case_index, values, i, -step, part, &good);
 		double near = share_with(w, m, result->cases[c].case_index, values, i, step / 2, part, &good);
+		double nigh = share_with(w, m, result->cases[c].case_index, values, i, -step / 2, part, &good);
 		if (!good || m->numbers[i].attribute == RN_ATTRIBUTE_GRAVITY)
 			continue;
 		double by_difference = (up - down) / (2 * step), weight = fmax(fabs(values[i]), 0.01);
@@ -540,7 +541,8 @@ static void look_at_slopes(const char *name, const rn_model *m, const rn_result 
 			            by_difference, scale);
 		slopes_wrong += wrong;
 		double left = fabs(up - base - matters.slopes[i] * step), left_near = fabs(near - base - matters.slopes[i] * step / 2);
-		if (second < 1e-6 * fabs(base) || left < 1e-7 * fabs(base))
+		bool bends = fabs(4 * fabs(near - 2 * base + nigh) - second) > 0.2 * second; /* a kink within the step */
+		if (second < 1e-6 * fabs(base) || left < 1e-7 * fabs(base) || bends)
 			continue;
 		remainders_seen++;
 		remainders_wrong += left_near > 0.35 * left;
@@ -554,11 +556,11 @@ static void test_slopes_against_settling_anew(void **state)
 {
 	(void)state;
 	assert_true(for_each_model(look_at_slopes) > 18);
-	print_message("%d slopes, %d remainders\n", slopes_seen, remainders_seen);
+	print_message("%d slopes, %d remainders, %d of them wrong\n", slopes_seen, remainders_seen, remainders_wrong);
 	assert_true(slopes_seen > 1000 / RN_STUDIES_STRIDE);
 	assert_true(remainders_seen > 40 / RN_STUDIES_STRIDE);
 	assert_int_equal(slopes_wrong, 0);
-	assert_true(remainders_wrong * 20 <= remainders_seen + 20); /* those near a kink, which the step reaches */
+	assert_int_equal(remainders_wrong, 0);
 }
 
 /* The slope of the three-bar problem: dT_mid/d delta = -127.4382 kN/m at delta 0 (recomputed). */

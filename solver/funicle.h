@@ -522,6 +522,8 @@ typedef struct rn_setting {
 	X(STEM_SECTION, ERROR, "{a}: needs a section to have a bark (left or right)")              \
 	X(STRETCH_FALLS, ERROR,                                                                    \
 	  "{a}: a curve of load and stretch rises: each point has more load and more stretch")     \
+	X(BEND_FALLS, ERROR,                                                                       \
+	  "{a}: a curve of bends goes from sharp to wide: each point is over more, and keeps no less") \
 	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
 	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
 	X(AFTER_UNKNOWN, ERROR, "{a}: follows \"{w}\", which is no case")                          \
@@ -626,6 +628,7 @@ typedef struct rn_setting {
 	X(GUESS_BRANCH_WOOD, GUESS, "wood of {a}: as {b}")                                         \
 	X(GUESS_DENSITY, GUESS, "density of {a}: {0:density} ({w})")                               \
 	X(GUESS_BARK, GUESS, "bark of {a}: {0:length} thick ({w})")                                \
+	X(GUESS_BARK_NONE, GUESS, "bark of {a}: none, its sections taken as wood")                 \
 	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})") \
 	X(GUESS_MODULUS_OF, GUESS, "stiffness of the wood of {a}: {0:stress} ({w})")
 
@@ -887,7 +890,8 @@ typedef enum rn_unchecked {
 	RN_BEND_UNKNOWN,     /* a bend whose tread or rope nobody gave, or sharper than the data go */
 	RN_HITCH_NOT_SAID,   /* a sling round a stem whose hitch nobody named */
 	RN_WEAR_UNKNOWN,     /* visibly worn, and nobody said what is left */
-	RN_TOO_SHORT         /* a sling too short to go round */
+	RN_TOO_SHORT,        /* a sling too short to go round */
+	RN_THICKNESS_UNKNOWN /* a stem pulled above where its thickness was measured */
 } rn_unchecked;
 
 /* Something with a limit. */
@@ -904,6 +908,9 @@ typedef struct rn_part_result {
 	rn_factor factors[RN_FACTORS_MOST]; /* that the limit at its worst place is multiplied by */
 	int factor_count;
 } rn_part_result;
+
+/* The largest buckling told [-]: of what is pushed so much too hard, and of what does not carry itself. */
+extern const double rn_buckling_most;
 
 /* What a stem or branch feels. Forces are those on the wood above a section. */
 typedef struct rn_stem_result {

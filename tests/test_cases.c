@@ -23,6 +23,9 @@
  *               | hand LINE least | most     pull that just holds the line
  *               | push NODE NODE             of two treads that press on each other
  *               | potential                  of the stretched ropes and of all loads
+ *               | limit PART [NODE]          of a part, at one node where it is a part at several
+ *               | share PART [NODE]          its utilisation
+ *               | checked PART [NODE]        1 when it is held against a limit, 0 when not
  *     expected  = number [unit]              SI if no unit is given; angles are compared round the
  *                                            circle
  *     tolerance = rel number                 of the expected value
@@ -253,6 +256,36 @@ static double read_potential(question *q)
 	return sum;
 }
 
+static const rn_part_result *take_part(question *q)
+{
+	const char *part = take_word(q), *node = NULL;
+	if (q->next < q->count && !strchr("/-", q->words[q->next][0]) && strcmp(q->words[q->next], "in") != 0)
+		node = take_word(q);
+	for (int i = 0; i < q->answer->part_count; i++) {
+		const rn_part_result *p = &q->answer->parts[i];
+		bool there = !node || (p->at != RN_NONE && strcmp(q->model->nodes[p->at].id, node) == 0);
+		if (there && strcmp(rn_object_id(q->model, p->object), part) == 0)
+			return p;
+	}
+	fail_msg("no such part: %s", part);
+	return NULL;
+}
+
+static double read_limit(question *q)
+{
+	return take_part(q)->limit;
+}
+
+static double read_share(question *q)
+{
+	return take_part(q)->utilisation;
+}
+
+static double read_checked(question *q)
+{
+	return take_part(q)->unchecked == RN_CHECKED;
+}
+
 static const struct {
 	const char *word;
 	double (*read)(question *);
@@ -274,6 +307,9 @@ static const struct {
 	{"hand", read_hand},
 	{"push", read_push},
 	{"potential", read_potential},
+	{"limit", read_limit},
+	{"share", read_share},
+	{"checked", read_checked},
 };
 
 static double read_term(question *q)

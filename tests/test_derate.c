@@ -353,7 +353,7 @@ static void test_choke_angle(void **state)
 		for (int i = 0; i < m->number_count; i++)
 			values[i] = m->numbers[i].value;
 		double direction[2] = {cos(toward), sin(toward)};
-		double found = rn_hitch_choke_angle(m, values, 0, direction);
+		double found = rn_hitch_choke_angle(m, values, r.hitched[0], direction);
 		/* three dimensions: x, y in the drawing, z toward the reader */
 		double side = bark == RN_BARK_LEFT ? -1 : 1;
 		double out[3] = {side * cos(lean), -side * sin(lean), 0};

@@ -713,6 +713,21 @@ static void break_sections(fern_house *f)
 	fern_stem(f->model, "stump", 3, 0, 0.2, 0.6, 0.5); /* the second section below the first */
 }
 
+static void break_bends(fern_house *f)
+{
+	rn_item item = {.id = "limp", .kind = RN_ITEM_ROPE};
+	int i;
+	assert_int_equal(rn_model_add_item(f->model, &item, &i), RN_OK);
+	for (int k = 0; k < 2; k++) {
+		rn_bend bend = {.item = i};
+		int point;
+		assert_int_equal(rn_model_add_bend(f->model, &bend, &point), RN_OK);
+		rn_object object = rn_object_of(RN_BEND, point);
+		build_number(f->model, object, RN_ATTRIBUTE_OVER, k ? 8 : 4);
+		build_number(f->model, object, RN_ATTRIBUTE_KEEPS, k ? 0.7 : 0.8);
+	}
+}
+
 static void break_stretch(fern_house *f)
 {
 	rn_item item = {.id = "limp", .kind = RN_ITEM_ROPE};
@@ -862,6 +877,7 @@ static const struct {
 	{break_foot, RN_NOTE_NO_PLACE, "nowhere"},
 	{break_branch, RN_NOTE_NO_PLACE, "limb"},
 	{break_stretch, RN_NOTE_STRETCH_FALLS, "limp"},
+	{break_bends, RN_NOTE_BEND_FALLS, "limp"},
 	{break_run, RN_NOTE_RUN_PLACE, "gust"},
 	{break_after_unknown, RN_NOTE_AFTER_UNKNOWN, "held"},
 	{break_after_itself, RN_NOTE_AFTER_ITSELF, "held"},
@@ -1104,7 +1120,8 @@ static rn_model *full_of_guesses(void)
 	             {"peeled", "red pine", RN_ATTRIBUTE_BARK},
 	             {"weighed", "red pine", RN_ATTRIBUTE_DENSITY},
 	             {"strong", "red pine", RN_ATTRIBUTE_COMPRESSION},
-	             {"stiff", "red pine", RN_ATTRIBUTE_MODULUS}};
+	             {"stiff", "red pine", RN_ATTRIBUTE_MODULUS},
+	             {"barkless", NULL, RN_ATTRIBUTE_COMPRESSION}};
 	for (size_t i = 0; i < sizeof woods / sizeof *woods; i++) {
 		int stem_of = add_wood(m, woods[i].id, woods[i].species, RN_NONE);
 		build_number(m, rn_object_of(RN_STEM, stem_of), woods[i].given, 0.01);
@@ -1150,6 +1167,7 @@ static void test_guesses_are_made_and_said(void **state)
 	assert_non_null(guess_about(m, RN_NOTE_WOOD_WHOLLY_BY, "pine"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_DENSITY, "peeled"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_BARK, "weighed"));
+	assert_non_null(guess_about(m, RN_NOTE_GUESS_BARK_NONE, "barkless"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_MODULUS_OF, "strong"));
 	assert_non_null(guess_about(m, RN_NOTE_WOOD_CHECKED_BY, "stiff"));
 	assert_non_null(guess_about(m, RN_NOTE_GUESS_BRANCH_WOOD, "bough"));

@@ -634,6 +634,10 @@ void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_ste
 void rn_words_stem_limit(rn_buffer *buffer, const rn_stem_result *stem, rn_units units)
 {
 	double factor = stem->design_factor > 0 ? stem->design_factor : 1;
+	if (stem->governed == RN_BY_BUCKLING && stem->buckling >= rn_buckling_most) {
+		rn_buffer_text(buffer, "does not carry even its own weight, or is pushed over a thousand times too hard");
+		return;
+	}
 	if (stem->governed == RN_BY_BUCKLING) {
 		rn_words_percent(buffer, stem->buckling);
 		rn_buffer_text(buffer, " of the push it buckles at, allowed 1 / ");
@@ -663,6 +667,7 @@ const char *rn_words_unchecked(rn_unchecked reason)
 	case RN_BEND_UNKNOWN: return "bend not checked";
 	case RN_HITCH_NOT_SAID: return "hitch not said";
 	case RN_WEAR_UNKNOWN: return "worn, what is left not said";
+	case RN_THICKNESS_UNKNOWN: return "pulled above its highest section: measure it there";
 	case RN_TOO_SHORT: return "too short to go round";
 	}
 	return "not known why";

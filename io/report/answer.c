@@ -344,9 +344,10 @@ static const char *part_kind(const writer *w, rn_object object)
 
 static void put_limit(writer *w, const rn_part_result *p)
 {
-	put_known(w, "breaking_N", p->breaking);
+	bool stem = p->object.kind == RN_STEM; /* has a utilisation, but no one pull that is its limit */
+	put_known(w, "breaking_N", stem ? 0 : p->breaking);
 	if (p->unchecked == RN_CHECKED) {
-		put_known(w, "limit_N", p->limit);
+		put_known(w, "limit_N", stem ? 0 : p->limit);
 		put_number(w, "utilisation", p->utilisation);
 		put_text(w, "governed_by", governed[p->governed]);
 		put_null(w, "not_checked");

@@ -320,6 +320,13 @@ static bool always_checked(const rows *r, int node)
 	return true;
 }
 
+/* Its pull; of gear fixed there what tears it, which pulls that cancel each other do too. */
+static double tearing_pull(const rn_case_result *c, int node)
+{
+	const rn_part_result *part = part_of(c, rn_object_of(RN_NODE, node));
+	return fmax(hypot(c->nodes[node].pull[0], c->nodes[node].pull[1]), part ? part->demand : 0);
+}
+
 static void fill_anchor(rows *r, rn_table_cell *cell, int column, int node, bool share)
 {
 	const rn_case_result *c = case_of(r, column);
@@ -327,7 +334,7 @@ static void fill_anchor(rows *r, rn_table_cell *cell, int column, int node, bool
 		return;
 	const double *pull = c->nodes[node].pull;
 	double size = hypot(pull[0], pull[1]);
-	cell->number = force_of(r, size);
+	cell->number = force_of(r, tearing_pull(c, node));
 	if (size > rn_words_nothing)
 		cell->words = direction_of(r, pull);
 	const rn_part_result *part = part_of(c, rn_object_of(RN_NODE, node));
@@ -347,8 +354,7 @@ static bool is_used(const rows *r, int node)
 {
 	for (int column = 0; column < r->table.column_count; column++) {
 		const rn_case_result *c = case_of(r, column);
-		if (has_answer(r, column) &&
-		    hypot(c->nodes[node].pull[0], c->nodes[node].pull[1]) > rn_words_nothing)
+		if (has_answer(r, column) && tearing_pull(c, node) > rn_words_nothing)
 			return true;
 	}
 	return false;

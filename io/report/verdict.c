@@ -270,7 +270,7 @@ static bool unchecked_words(rn_buffer *buffer, const rn_result *result, double a
 	static const rn_unchecked reasons[] = {
 		RN_NO_DESIGN_FACTOR, RN_HITCH_NOT_SAID, RN_TOO_SHORT,      RN_BEND_UNKNOWN, RN_WEAR_UNKNOWN,
 		RN_STRETCH_UNKNOWN,  RN_WOOD_UNKNOWN,   RN_WOOD_ESTIMATED, RN_PULLED,       RN_NO_GEAR,
-		RN_NO_RATING,
+		RN_NO_RATING,        RN_THICKNESS_UNKNOWN,
 	};
 	bool any = false;
 	for (size_t i = 0; i < sizeof reasons / sizeof *reasons; i++)

@@ -244,6 +244,23 @@ static rn_status check_stretch(checker *c, int item)
 	return RN_OK;
 }
 
+/* Ordered as a curve is read: a sharper bend first, and none that keeps less than a sharper one. */
+static rn_status check_bends(checker *c, int item)
+{
+	const rn_item *it = &c->model->items[item];
+	double over = 0, keeps = 0;
+	for (int i = 0; i < it->bend_count; i++) {
+		rn_object point = rn_object_of(RN_BEND, it->first_bend + i);
+		double more_over = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_OVER, 0);
+		double more = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_KEEPS, 0);
+		if (more_over <= over || more < keeps)
+			RN_TRY(find(c, RN_NOTE_BEND_FALLS, rn_object_of(RN_ITEM, item), RN_NONE, RN_NONE));
+		over = more_over;
+		keeps = more;
+	}
+	return RN_OK;
+}
+
 /* ---- lines and slings ------------------------------------------------------------------------ */
 
 static rn_vec2 drawn(const checker *c, int node)
@@ -466,6 +483,8 @@ static rn_status check_shape(checker *c)
 		RN_TRY(check_stem(c, i));
 	for (int i = 0; i < m->item_count; i++)
 		RN_TRY(check_stretch(c, i));
+	for (int i = 0; i < m->item_count; i++)
+		RN_TRY(check_bends(c, i));
 	for (int i = 0; i < m->node_count; i++)
 		RN_TRY(check_node(c, i));
 	if (m->findings.count)

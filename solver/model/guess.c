@@ -126,14 +126,26 @@ static bool has(const rn_model *model, rn_object object, rn_attribute attribute)
 	return rn_model_find_number(model, object, attribute) != RN_NONE;
 }
 
-static rn_status guess_station(rn_model *model, const double *values, int station)
+/* By the numbers there are, which those guessed on the way here have joined. */
+static bool has_friction(const rn_model *model, int station)
+{
+	const rn_station *s = &model->stations[station];
+	const rn_object places[] = {rn_object_of(RN_STATION, station),
+	                            rn_object_of(RN_ITEM, model->nodes[s->node].gear), rn_object_of(RN_NODE, s->node)};
+	for (int i = 0; i < 3; i++)
+		if (has(model, places[i], RN_ATTRIBUTE_EFFICIENCY) || has(model, places[i], RN_ATTRIBUTE_FRICTION))
+			return true;
+	return false;
+}
+
+static rn_status guess_station(rn_model *model, int station)
 {
 	const rn_station *s = &model->stations[station];
 	const rn_node *node = &model->nodes[s->node];
 	bool bends = s->kind == RN_THROUGH, grips = s->kind == RN_HOLD && node->kind == RN_NODE_BOLLARD;
 	if (!bends && !grips)
 		return RN_OK;
-	if (!rn_station_friction_known(model, values, station))
+	if (!has_friction(model, station))
 		RN_TRY(guess_friction(model, s->node));
 	bool has_tread = has(model, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_TREAD) ||
 	                 has(model, rn_object_of(RN_ITEM, node->gear), RN_ATTRIBUTE_TREAD);
@@ -203,7 +215,7 @@ rn_status rn_model_guess_missing(rn_model *model, const double *values)
 	for (int i = 0; i < model->node_count; i++)
 		RN_TRY(guess_node(model, i));
 	for (int i = 0; i < model->station_count; i++)
-		RN_TRY(guess_station(model, values, i));
+		RN_TRY(guess_station(model, i));
 	RN_TRY(rn_wood_guess(model, values));
 	for (int i = 0; i < model->stem_count; i++)
 		if (model->stems[i].section_count > 0 && rn_stem_gives(model, i))

@@ -125,12 +125,6 @@ rn_contact_law rn_station_contact(const rn_model *model, const double *values, i
 	return law;
 }
 
-bool rn_station_friction_known(const rn_model *model, const double *values, int station)
-{
-	return at_station(model, values, station, RN_ATTRIBUTE_EFFICIENCY, -1) >= 0 ||
-	       at_station(model, values, station, RN_ATTRIBUTE_FRICTION, -1) >= 0;
-}
-
 double rn_section_area(double diameter, double wall)
 {
 	double inner = wall > 0 && wall < diameter / 2 ? diameter - 2 * wall : 0;

@@ -16,7 +16,6 @@ typedef struct rn_contact_law {
 } rn_contact_law;
 
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
-bool rn_station_friction_known(const rn_model *model, const double *values, int station);
 
 /* Diameter of the wood of a stem at a height along it, its bark (given or taken by its species) off: what
  * bends and carries [m]. Never below a hundredth of what is outside. */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "solver/model/ties.h"
 
-#include <string.h>
+#include <stddef.h>
+#include <strings.h>
 
 #include "solver/base/notes.h"
 #include "solver/data/knots.h"
@@ -21,7 +22,7 @@ rn_hitch rn_hitch_of(const rn_sling *sling)
 	if (!sling->hitch)
 		return RN_HITCH_UNSAID;
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-		if (strcmp(sling->hitch, words[i].word) == 0)
+		if (strcasecmp(sling->hitch, words[i].word) == 0)
 			return words[i].hitch;
 	return RN_HITCH_KNOT;
 }
@@ -41,6 +42,15 @@ int rn_hitch_far(const rn_model *m, int leg)
 {
 	const rn_leg *l = &m->legs[leg];
 	return rn_hitch_node(m, leg) == l->to ? l->from : l->to;
+}
+
+bool rn_hitch_both(const rn_model *m, int leg)
+{
+	int far = rn_hitch_far(m, leg);
+	const rn_node *node = &m->nodes[far];
+	bool bare = node->gear == RN_NONE && node->connector == RN_NONE && m->legs[leg].connector == RN_NONE &&
+	            m->slings[m->legs[leg].sling].connector == RN_NONE;
+	return rn_hitch_node(m, leg) != RN_NONE && bare && is_on_stem(m, far);
 }
 
 /* ---- what is taken where nothing is said ----------------------------------------------------- */

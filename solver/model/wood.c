@@ -164,7 +164,21 @@ static const char *species_of(const rn_model *m, int stem)
 	return m->stems[stem].species;
 }
 
-static rn_status inherit(rn_model *m, int stem)
+/* Bark as thick for its branch's thickness as its tree's is for its own. */
+static rn_status inherit_bark(rn_model *m, const double *values, int stem, bool *any)
+{
+	rn_object object = rn_object_of(RN_STEM, stem), parent = rn_object_of(RN_STEM, m->stems[stem].on);
+	int number = rn_model_find_number(m, parent, RN_ATTRIBUTE_BARK);
+	double parents = thickest(m, values, m->stems[stem].on);
+	if (number == RN_NONE || has(m, object, RN_ATTRIBUTE_BARK) || !(parents > 0))
+		return RN_OK;
+	double bark = m->numbers[number].value * thickest(m, values, stem) / parents;
+	*any = true;
+	return rn_model_guess(m, object, RN_ATTRIBUTE_BARK, bark, bark, bark,
+	                      m->numbers[number].origin == RN_GIVEN ? RN_DEFAULT : m->numbers[number].origin);
+}
+
+static rn_status inherit(rn_model *m, const double *values, int stem)
 {
 	static const rn_attribute inherited[] = {RN_ATTRIBUTE_DENSITY, RN_ATTRIBUTE_COMPRESSION, RN_ATTRIBUTE_BENDING,
 	                                         RN_ATTRIBUTE_MODULUS, RN_ATTRIBUTE_DESIGN_FACTOR};
@@ -179,6 +193,7 @@ static rn_status inherit(rn_model *m, int stem)
 		                      n.origin == RN_GIVEN ? RN_DEFAULT : n.origin));
 		any = true;
 	}
+	RN_TRY(inherit_bark(m, values, stem, &any));
 	rn_note note = about(RN_NOTE_GUESS_BRANCH_WOOD, object, NULL, 0);
 	note.b = parent;
 	return any ? rn_notes_add(&m->memory->arena, &m->guesses, note) : RN_OK;
@@ -225,6 +240,14 @@ static rn_status guess_unknown_density(rn_model *m, rn_object object)
 	                    about(RN_NOTE_GUESS_DENSITY, object, "nothing known", density_unknown));
 }
 
+/* A thickness measured over the bark, taken as wood, shows a stem stronger than it is. */
+static rn_status say_barkless(rn_model *m, rn_object object)
+{
+	if (has(m, object, RN_ATTRIBUTE_BARK) || !has(m, object, RN_ATTRIBUTE_COMPRESSION))
+		return RN_OK;
+	return rn_notes_add(&m->memory->arena, &m->guesses, about(RN_NOTE_GUESS_BARK_NONE, object, NULL, 0));
+}
+
 static rn_status guess_stem(rn_model *m, const double *values, int stem)
 {
 	const char *species = species_of(m, stem), *like = m->stems[stem].strength_like;
@@ -234,13 +257,14 @@ static rn_status guess_stem(rn_model *m, const double *values, int stem)
 	bool lacks = !has(m, object, RN_ATTRIBUTE_DENSITY) || !has(m, object, RN_ATTRIBUTE_BARK) ||
 	             (!like && lacks_strength(m, object));
 	if (branch && !own)
-		RN_TRY(inherit(m, stem));
+		RN_TRY(inherit(m, values, stem));
 	if (species && own && lacks && !is_known(species))
 		RN_TRY(say_unknown(m, object, species));
 	if (row)
 		RN_TRY(guess_density_and_bark(m, values, stem, row));
 	if (own)
 		RN_TRY(guess_strength(m, object, species, like));
+	RN_TRY(say_barkless(m, object));
 	return guess_unknown_density(m, object);
 }
 

@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-/* The largest answer [-]: what is pushed a thousand times too hard, and what does not even carry itself. */
 const double rn_buckling_most = 1e3;
 
 /* A push smaller than this part of what it takes is none [-]: rounding lives down there. */

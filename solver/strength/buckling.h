@@ -42,6 +42,5 @@ void rn_column_add(rn_column *column, const rn_column_element *element);
 /* Push over the push it buckles at [-]: 0 when the rigging does not push to speak of, rn_buckling_most when
  * the column does not even stand by itself, or nearly so. */
 double rn_column_buckling(rn_column *column);
-extern const double rn_buckling_most;
 
 #endif

@@ -194,16 +194,17 @@ rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_r
 /* ---- slings -------------------------------------------------------------------------------- */
 
 /* Round something that is not drawn as a stem a choke settles by itself. */
-static double choke_angle(const rn_model *m, const double *values, const rn_case_result *answer, int leg)
+static double choke_angle(const rn_model *m, const double *values, const rn_case_result *answer, int leg, int node)
 {
 	double direction[2];
-	if (rn_hitch_node(m, leg) == RN_NONE)
+	if (node == RN_NONE || m->nodes[node].stem == RN_NONE)
 		return rn_hitch_free_choke;
-	rn_hitch_direction(m, values, answer, leg, direction);
-	return rn_hitch_choke_angle(m, values, leg, direction);
+	rn_hitch_direction(m, values, answer, leg, node, direction);
+	return rn_hitch_choke_angle(m, values, node, direction);
 }
 
-static void add_choke(const rn_model *m, const double *values, const rn_case_result *answer, int leg, rn_spot *spot)
+static void add_choke(const rn_model *m, const double *values, const rn_case_result *answer, int leg, int node,
+                      rn_spot *spot)
 {
 	const rn_sling *sling = &m->slings[m->legs[leg].sling];
 	double given = of_item(m, values, sling->gear, RN_ATTRIBUTE_CHOKE_FACTOR);
@@ -214,25 +215,27 @@ static void add_choke(const rn_model *m, const double *values, const rn_case_res
 	                      .value = given > 0 ? given : rn_choke_keeps(body, wire),
 	                      .source = given > 0 ? from_gear : rn_choke_source(body, wire)});
 	double angle = rn_model_value(m, values, rn_object_of(RN_SLING, m->legs[leg].sling), RN_ATTRIBUTE_ANGLE,
-	                              choke_angle(m, values, answer, leg));
+	                              choke_angle(m, values, answer, leg, node));
 	add(spot, (rn_factor){.kind = RN_FACTOR_CHOKE_ANGLE,
 	                      .value = rn_choke_angle_keeps(angle),
 	                      .measure = angle,
 	                      .source = rn_choke_angle_source});
 }
 
-/* Where the sling is made fast. Between nodes that are on no stem it pulls straight. */
-static void add_hitch(const rn_model *m, const double *values, const rn_case_result *answer, int leg, rn_spot *spot)
+/* Where the sling is made fast, `node` RN_NONE between nodes that are on no stem: there it pulls straight. To
+ * what is round nothing can be straight, so round a stem that word says nothing of how it is made fast. */
+static void add_hitch(const rn_model *m, const double *values, const rn_case_result *answer, int leg, int node,
+                      rn_spot *spot)
 {
 	const rn_sling *sling = &m->slings[m->legs[leg].sling];
 	switch (rn_hitch_of(sling)) {
+	case RN_HITCH_STRAIGHT:
 	case RN_HITCH_UNSAID:
-		if (rn_hitch_node(m, leg) != RN_NONE)
+		if (node != RN_NONE)
 			refuse(spot, RN_HITCH_NOT_SAID);
 		break;
-	case RN_HITCH_CHOKE: add_choke(m, values, answer, leg, spot); break;
+	case RN_HITCH_CHOKE: add_choke(m, values, answer, leg, node, spot); break;
 	case RN_HITCH_KNOT: add_knot(m, values, sling->gear, sling->hitch, spot); break;
-	case RN_HITCH_STRAIGHT:
 	case RN_HITCH_BASKET: break;
 	}
 }
@@ -245,15 +248,15 @@ static bool lies_flat(const rn_model *m, const double *values, int item)
 	       of_item(m, values, item, RN_ATTRIBUTE_DIAMETER) <= 0;
 }
 
-static void add_stem(const rn_model *m, const double *values, int leg, rn_spot *spot)
+static void add_stem(const rn_model *m, const double *values, int leg, int node, rn_spot *spot)
 {
 	const rn_sling *sling = &m->slings[m->legs[leg].sling];
 	rn_hitch hitch = rn_hitch_of(sling);
-	bool goes_round = hitch == RN_HITCH_CHOKE || hitch == RN_HITCH_BASKET || rn_hitch_node(m, leg) != RN_NONE;
-	if (!goes_round || hitch == RN_HITCH_STRAIGHT || lies_flat(m, values, sling->gear))
+	bool goes_round = hitch == RN_HITCH_CHOKE || hitch == RN_HITCH_BASKET || node != RN_NONE;
+	if (!goes_round || lies_flat(m, values, sling->gear))
 		return;
 	double body = of_item(m, values, sling->gear, RN_ATTRIBUTE_DIAMETER);
-	add_bend(m, values, sling->gear, body > 0 ? rn_hitch_diameter(m, values, leg) / body : 0, spot);
+	add_bend(m, values, sling->gear, body > 0 ? rn_hitch_diameter(m, values, leg, node) / body : 0, spot);
 }
 
 /* Diameter of what the eye of a sling sits on: the gear's own seat for it, of a ring its tread. */
@@ -274,6 +277,16 @@ double rn_leg_eye_ratio(const rn_model *m, const double *values, int leg)
 	return body > 0 ? seat_of(m, values, rn_hitch_far(m, leg)) / body : 0;
 }
 
+/* Where the maker's own curve keeps less than half somewhere, an eye can be weakened: its seat must be known. */
+static bool eye_needs_seat(const rn_model *m, const double *values, int item)
+{
+	bool needs = false;
+	for (int i = 0; i < m->items[item].bend_count; i++)
+		needs = needs || rn_model_value(m, values, rn_object_of(RN_BEND, m->items[item].first_bend + i),
+		                                RN_ATTRIBUTE_KEEPS, 1) < 0.5;
+	return needs;
+}
+
 /* Both sides of an eye carry half each, so an eye that bends them fails at twice what one bent part keeps:
  *     keeps = min(1, 2 bend(D/d)).
  * By the table for wire rope that takes nothing off from D/d 1 up; the rule that asks for 2 warns. */
@@ -285,8 +298,11 @@ static void add_eye(const rn_model *m, const double *values, int leg, rn_spot *s
 		return;
 	}
 	double ratio = rn_leg_eye_ratio(m, values, leg);
-	if (ratio <= 0)
+	if (ratio <= 0) {
+		if (eye_needs_seat(m, values, sling->gear))
+			refuse(spot, RN_BEND_UNKNOWN);
 		return;
+	}
 	rn_factor factor = bend_factor(m, values, sling->gear, ratio);
 	if (factor.value <= 0) /* below the data for this gear the table for wire still tells, to D/d 1 */
 		factor.value = rn_bend_keeps(ratio, true);
@@ -296,6 +312,24 @@ static void add_eye(const rn_model *m, const double *values, int leg, rn_spot *s
 		add(spot, factor);
 	else
 		refuse(spot, RN_BEND_UNKNOWN);
+}
+
+/* Made fast at both ends: the second place is weakened by its hitch and, where that takes more, by its bend. */
+static void add_far_hitch(const rn_model *m, const double *values, const rn_case_result *answer, int leg, int far,
+                          rn_spot *spot)
+{
+	rn_spot bend = *spot;
+	double hitched = 1, bent = 1;
+	add_hitch(m, values, answer, leg, far, spot);
+	add_stem(m, values, leg, far, &bend);
+	if (bend.unchecked != RN_CHECKED)
+		refuse(spot, bend.unchecked);
+	for (int i = 0; i < spot->factor_count; i++)
+		hitched *= spot->factors[i].value;
+	for (int i = 0; i < bend.factor_count; i++)
+		bent *= bend.factors[i].value;
+	if (bent < hitched && bend.unchecked == RN_CHECKED && spot->unchecked == RN_CHECKED)
+		*spot = bend;
 }
 
 static bool is_too_short(const rn_case_result *answer, int sling)
@@ -311,15 +345,18 @@ rn_spot rn_spot_of_leg(const rn_model *m, const double *values, const rn_case_re
 {
 	int sling = m->legs[leg].sling, gear = m->slings[sling].gear;
 	int hitched = rn_hitch_node(m, leg);
-	rn_spot spot = {.node = which == RN_AT_EYE ? rn_hitch_far(m, leg) : hitched != RN_NONE ? hitched : m->legs[leg].from};
+	int far = rn_hitch_far(m, leg);
+	rn_spot spot = {.node = which == RN_AT_EYE ? far : hitched != RN_NONE ? hitched : m->legs[leg].from};
 	int index = leg - m->slings[sling].first_leg;
 	spot.demand = pull_in(answer, rn_object_of(RN_SLING, sling), index, index);
 	if (gear == RN_NONE)
 		return spot;
 	if (which == RN_AT_HITCH)
-		add_hitch(m, values, answer, leg, &spot);
+		add_hitch(m, values, answer, leg, hitched, &spot);
 	else if (which == RN_ROUND_STEM)
-		add_stem(m, values, leg, &spot);
+		add_stem(m, values, leg, hitched, &spot);
+	else if (rn_hitch_both(m, leg))
+		add_far_hitch(m, values, answer, leg, far, &spot);
 	else
 		add_eye(m, values, leg, &spot);
 	if (is_too_short(answer, sling))
@@ -330,11 +367,10 @@ rn_spot rn_spot_of_leg(const rn_model *m, const double *values, const rn_case_re
 
 /* ---- labels -------------------------------------------------------------------------------- */
 
-bool rn_label_contains(const rn_model *m, const rn_part_result *part, rn_factor_kind kind)
+bool rn_label_contains(const rn_model *m, rn_object part, bool own, rn_factor_kind kind)
 {
-	if (part->object.kind != RN_SLING || kind != RN_FACTOR_CHOKE)
+	if (part.kind != RN_SLING || kind != RN_FACTOR_CHOKE)
 		return false;
-	const rn_sling *sling = &m->slings[part->object.index];
-	bool own = rn_model_find_number(m, part->object, RN_ATTRIBUTE_WORKING_LOAD) != RN_NONE;
+	const rn_sling *sling = &m->slings[part.index];
 	return own || (sling->gear != RN_NONE && m->items[sling->gear].label_for == RN_LABEL_FOR_CHOKE);
 }

@@ -36,7 +36,7 @@ double rn_leg_eye_ratio(const rn_model *model, const double *values, int leg);
 /* What a piece of gear keeps by its condition, as a factor; false when that is not given. */
 bool rn_condition_of(const rn_model *model, const double *values, int item, rn_factor *out);
 
-/* Whether a label's working load already has a factor of this kind in it. */
-bool rn_label_contains(const rn_model *model, const rn_part_result *part, rn_factor_kind kind);
+/* Whether a working load already has a factor of this kind in it: the part's `own`, or its gear's label. */
+bool rn_label_contains(const rn_model *model, rn_object part, bool own, rn_factor_kind kind);
 
 #endif

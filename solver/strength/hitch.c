@@ -35,13 +35,14 @@ static double around_node(const rn_model *m, const double *values, int node)
 	return own;
 }
 
-double rn_hitch_diameter(const rn_model *m, const double *values, int leg)
+double rn_hitch_diameter(const rn_model *m, const double *values, int leg, int node)
 {
-	int node = rn_hitch_node(m, leg);
 	if (node == RN_NONE) {
 		double other = around_node(m, values, m->legs[leg].to);
 		return other > 0 ? other : around_node(m, values, m->legs[leg].from);
 	}
+	if (m->nodes[node].stem == RN_NONE)
+		return around_node(m, values, node);
 	double height = rn_model_value(m, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_HEIGHT, 0);
 	double axis[2], diameter;
 	rn_stem_at(m, values, m->nodes[node].stem, height, axis, &diameter);
@@ -71,9 +72,8 @@ static void place_of(const rn_model *m, const double *values, const rn_case_resu
 }
 
 void rn_hitch_direction(const rn_model *m, const double *values, const rn_case_result *answer, int leg,
-                        double out[2])
+                        int node, double out[2])
 {
-	int node = rn_hitch_node(m, leg);
 	const rn_span_result *span = span_of_leg(m, answer, leg);
 	if (span) {
 		double away = span->from == node ? 1 : -1;
@@ -83,7 +83,7 @@ void rn_hitch_direction(const rn_model *m, const double *values, const rn_case_r
 	}
 	double here[2], there[2];
 	place_of(m, values, answer, node, here);
-	place_of(m, values, answer, rn_hitch_far(m, leg), there);
+	place_of(m, values, answer, m->legs[leg].from == node ? m->legs[leg].to : m->legs[leg].from, there);
 	double length = hypot(there[0] - here[0], there[1] - here[1]);
 	for (int k = 0; k < 2; k++)
 		out[k] = length > 0 ? (there[k] - here[k]) / length : 0;
@@ -91,9 +91,9 @@ void rn_hitch_direction(const rn_model *m, const double *values, const rn_case_r
 
 const double rn_hitch_free_choke = 2 * RN_PI / 3;
 
-double rn_hitch_choke_angle(const rn_model *m, const double *values, int leg, const double direction[2])
+double rn_hitch_choke_angle(const rn_model *m, const double *values, int at, const double direction[2])
 {
-	const rn_node *node = &m->nodes[rn_hitch_node(m, leg)];
+	const rn_node *node = &m->nodes[at];
 	double lean = rn_model_value(m, values, rn_object_of(RN_STEM, node->stem), RN_ATTRIBUTE_LEAN, 0);
 	double out = direction[0] * cos(lean) - direction[1] * sin(lean); /* part of it square to the stem */
 	out = node->bark == RN_BARK_LEFT ? -out : node->bark == RN_BARK_RIGHT ? out : fabs(out);
@@ -132,17 +132,19 @@ static void fill_angle(const rn_model *m, const double *values, const rn_case_re
 {
 	const rn_sling *sling = &m->slings[h->sling];
 	double first[2], other[2], away[2];
-	rn_hitch_direction(m, values, answer, sling->first_leg, first);
+	int leg = sling->first_leg, node = rn_hitch_node(m, leg), second;
+	rn_hitch_direction(m, values, answer, leg, node, first);
 	h->angle = h->spread = 0;
 	if (h->hitch == RN_HITCH_CHOKE)
-		h->angle = rn_hitch_choke_angle(m, values, sling->first_leg, first);
+		h->angle = rn_hitch_choke_angle(m, values, node, first);
 	if (sling->leg_count < 2)
 		return;
-	rn_hitch_direction(m, values, answer, sling->first_leg + 1, away);
+	second = rn_hitch_node(m, leg + 1);
+	rn_hitch_direction(m, values, answer, leg + 1, second, away);
 	if (h->hitch == RN_HITCH_BASKET)
 		h->angle = angle_between(first, away);
-	if (h->hitch == RN_HITCH_CHOKE)
-		h->angle = fmin(h->angle, rn_hitch_choke_angle(m, values, sling->first_leg + 1, away));
+	if (h->hitch == RN_HITCH_CHOKE && second != RN_NONE)
+		h->angle = fmin(h->angle, rn_hitch_choke_angle(m, values, second, away));
 	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg), first);
 	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg + 1), other);
 	h->spread = hypot(other[0] - first[0], other[1] - first[1]);
@@ -155,7 +157,7 @@ static void fill_lengths(const rn_model *m, const double *values, rn_hitch_resul
 {
 	const rn_sling *sling = &m->slings[h->sling];
 	rn_object gear = rn_object_of(RN_ITEM, sling->gear);
-	double diameter = rn_hitch_diameter(m, values, sling->first_leg);
+	double diameter = rn_hitch_diameter(m, values, sling->first_leg, rn_hitch_node(m, sling->first_leg));
 	double body = rn_model_value(m, values, gear, RN_ATTRIBUTE_DIAMETER, 0), reaches = 0;
 	h->girth = RN_PI * diameter;
 	h->bend_ratio = body > 0 ? diameter / body : 0;

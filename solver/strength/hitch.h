@@ -8,9 +8,9 @@
 #include "solver/base/arena.h"
 #include "solver/model/ties.h"
 
-/* Diameter of what a leg is hitched to [m]: the stem there, over the bark; else a piece where it is thinnest,
- * a bar. 0 when that is not known. */
-double rn_hitch_diameter(const rn_model *model, const double *values, int leg);
+/* Diameter of what a leg is hitched to at a node [m]: the stem there, over the bark; else a piece where it is
+ * thinnest, a bar. Node RN_NONE: whichever end of the leg it is known of. 0 when it is not. */
+double rn_hitch_diameter(const rn_model *model, const double *values, int leg, int node);
 
 /* Angle of choke of a leg that leaves its stem in a direction [rad]. The loop lies square to the stem. At
  * its eye three pulls of one size meet where nothing rubs, the leg's and those of the loop's two parts, and
@@ -21,14 +21,14 @@ double rn_hitch_diameter(const rn_model *model, const double *values, int leg);
  *
  * 90 deg along the stem, 60 deg back across it. On a side not said the leg leaves as straight as it can. A
  * free choke may settle wider, up to 135 deg: that is not counted on. */
-double rn_hitch_choke_angle(const rn_model *model, const double *values, int leg, const double direction[2]);
+double rn_hitch_choke_angle(const rn_model *model, const double *values, int node, const double direction[2]);
 
 /* What a choke that nothing holds settles at, by the same balance: 120 deg [rad]. */
 extern const double rn_hitch_free_choke;
 
-/* Direction of a leg away from its hitch: of its span in the answer, as drawn without one. */
+/* Direction of a leg away from one of its nodes: of its span in the answer, as drawn without one. */
 void rn_hitch_direction(const rn_model *model, const double *values, const rn_case_result *answer, int leg,
-                        double direction_out[2]);
+                        int node, double direction_out[2]);
 
 /* Room for one result per sling round a stem. Errors: MEMORY. */
 rn_status rn_hitches_create(rn_arena *arena, const rn_model *model, rn_hitch_result **hitches_out,

@@ -10,13 +10,15 @@
 
 /* ---- which parts there are ------------------------------------------------------------------- */
 
-/* What a stem carries it is judged by itself: a place on it is a part only with a limit of its own. */
+/* What a stem carries it is judged by itself; a hand, a knot and a log are no gear. Such a place is a part only
+ * with gear fixed to it or a limit of its own. */
 static bool node_is_part(const rn_model *m, int node)
 {
 	const rn_node *n = &m->nodes[node];
 	bool own = rn_model_find_number(m, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_WORKING_LOAD) != RN_NONE;
-	bool carried = n->stem != RN_NONE && n->gear == RN_NONE && n->kind != RN_NODE_BOLLARD && !own;
-	return !carried && n->kind != RN_NODE_HAND && n->kind != RN_NODE_JOINT && n->kind != RN_NODE_PIECE;
+	bool carried = n->stem != RN_NONE && n->kind != RN_NODE_BOLLARD;
+	bool bare = carried || n->kind == RN_NODE_HAND || n->kind == RN_NODE_JOINT || n->kind == RN_NODE_PIECE;
+	return !bare || n->gear != RN_NONE || own;
 }
 
 /* A stem is a part when something is on it or on a branch of it. */
@@ -34,11 +36,24 @@ static void add_part(rn_part_result *parts, int *count, rn_object object, int at
 	parts[(*count)++] = (rn_part_result){.object = object, .at = at};
 }
 
+/* One at each node its legs lead to. */
+static void add_sling_connector(const rn_model *m, const rn_sling *sling, rn_part_result *parts, int *count)
+{
+	int before = *count;
+	for (int k = 0; k < sling->leg_count && sling->connector != RN_NONE; k++) {
+		int far = rn_hitch_far(m, sling->first_leg + k), i = before;
+		while (i < *count && parts[i].at != far)
+			i++;
+		if (i == *count)
+			add_part(parts, count, rn_object_of(RN_ITEM, sling->connector), far);
+	}
+}
+
 rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **parts_out, int *count_out)
 {
 	rn_part_result *parts;
 	int count = 0;
-	RN_TAKE(arena, parts, m->prop_count + m->line_count + 2 * m->sling_count + m->leg_count + 2 * m->node_count +
+	RN_TAKE(arena, parts, m->prop_count + m->line_count + m->sling_count + 2 * m->leg_count + 2 * m->node_count +
 	                              m->station_count + m->stem_count + 1);
 	for (int i = 0; i < m->line_count; i++)
 		add_part(parts, &count, rn_object_of(RN_LINE, i), RN_NONE);
@@ -59,9 +74,7 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 			add_part(parts, &count, rn_object_of(RN_ITEM, m->stations[i].connector),
 			         m->stations[i].node);
 	for (int i = 0; i < m->sling_count; i++)
-		if (m->slings[i].connector != RN_NONE)
-			add_part(parts, &count, rn_object_of(RN_ITEM, m->slings[i].connector),
-			         rn_hitch_far(m, m->slings[i].first_leg));
+		add_sling_connector(m, &m->slings[i], parts, &count);
 	for (int i = 0; i < m->leg_count; i++)
 		if (m->legs[i].connector != RN_NONE)
 			add_part(parts, &count, rn_object_of(RN_ITEM, m->legs[i].connector), rn_hitch_far(m, i));
@@ -181,7 +194,8 @@ static double demand(const rn_model *m, const rn_case_result *answer, rn_part_re
 	switch (part->object.kind) {
 	case RN_PROP: return member_demand(answer, part->object, &part->at);
 	case RN_NODE:
-		if (rn_node_is_fixed(&m->nodes[part->object.index]))
+		/* the ground feels the sum of what pulls; gear fixed to it is torn by pulls that oppose each other */
+		if (rn_node_is_fixed(&m->nodes[part->object.index]) && m->nodes[part->object.index].gear == RN_NONE)
 			return hypot(answer->nodes[part->at].pull[0], answer->nodes[part->at].pull[1]);
 		return node_demand(m, answer, part->object.index);
 	default: return node_demand(m, answer, part->at);
@@ -214,63 +228,78 @@ static double number(const rn_model *m, const double *values, const rn_part_resu
 }
 
 /* Factors that count against the maker's working load: those its label does not have in it. */
-static double beside_label(const rn_model *m, const rn_part_result *part, double *all_out)
+static double beside_label(const rn_model *m, const rn_part_result *part, bool own)
 {
 	double beside = 1;
-	*all_out = 1;
-	for (int i = 0; i < part->factor_count; i++) {
-		*all_out *= part->factors[i].value;
-		if (!rn_label_contains(m, part, part->factors[i].kind))
+	for (int i = 0; i < part->factor_count; i++)
+		if (!rn_label_contains(m, part->object, own, part->factors[i].kind))
 			beside *= part->factors[i].value;
-	}
 	return beside;
 }
 
 /* Keeps the factors that make the limit, so that they multiply to it. */
-static void keep_beside_label(const rn_model *m, rn_part_result *part)
+static void keep_beside_label(const rn_model *m, bool own, rn_part_result *part)
 {
 	int kept = 0;
 	for (int i = 0; i < part->factor_count; i++)
-		if (!rn_label_contains(m, part, part->factors[i].kind))
+		if (!rn_label_contains(m, part->object, own, part->factors[i].kind))
 			part->factors[kept++] = part->factors[i];
 	part->factor_count = kept;
 }
 
 /* A working load for a basket is that of both its legs together. */
-static double share_of_label(const rn_model *m, const rn_part_result *part)
+static double share_of_label(const rn_model *m, const rn_part_result *part, bool own)
 {
 	if (part->object.kind != RN_SLING)
 		return 1;
 	const rn_sling *sling = &m->slings[part->object.index];
-	bool own = rn_model_find_number(m, part->object, RN_ATTRIBUTE_WORKING_LOAD) != RN_NONE;
 	bool basket = own ? rn_hitch_of(sling) == RN_HITCH_BASKET
 	                  : sling->gear != RN_NONE && m->items[sling->gear].label_for == RN_LABEL_FOR_BASKET;
 	return basket ? 0.5 : 1;
 }
 
-static void by_working_load(const rn_model *m, double legs, double limit, rn_part_result *part)
+static void by_working_load(const rn_model *m, bool own, double legs, rn_part_result *part)
 {
-	part->limit = limit;
 	part->governed = RN_BY_WORKING_LOAD;
-	keep_beside_label(m, part);
+	keep_beside_label(m, own, part);
 	if (legs < 1 && part->factor_count < RN_FACTORS_MOST)
 		part->factors[part->factor_count++] =
 			(rn_factor){.kind = RN_FACTOR_LEGS, .value = legs, .source = "a basket's label is for both legs"};
 }
 
-/* The smaller of strength x factors / design factor and working load x factors its label lacks. */
-static void set_limit(const rn_model *m, rn_part_result *part)
+/* A part's own working load, or the label of its gear; 0 when there is none. */
+static double working_load(const rn_model *m, const double *values, const rn_part_result *part, bool own)
 {
-	double all, beside = beside_label(m, part, &all), legs = share_of_label(m, part);
-	double by_strength = part->strength > 0 && part->design_factor > 0
-	                             ? part->strength * all / part->design_factor
-	                             : 0;
-	double by_label = part->working_load * beside * legs;
+	rn_object gear = rn_object_of(RN_ITEM, rn_part_gear(m, part->object));
+	if (!own && part->object.kind == RN_ITEM)
+		return 0; /* gear of its own is one and the same */
+	return rn_model_value(m, values, own ? part->object : gear, RN_ATTRIBUTE_WORKING_LOAD, 0);
+}
+
+/* The least of strength x factors / design factor and of each working load x factors it does not contain. */
+static void set_limit(const rn_model *m, const double *values, rn_part_result *part)
+{
+	int governs = -1;
+	double all = 1, legs = 1;
+	for (int i = 0; i < part->factor_count; i++)
+		all *= part->factors[i].value;
 	part->breaking = part->strength * all;
-	part->limit = by_strength;
-	part->governed = by_strength > 0 ? RN_BY_STRENGTH : RN_BY_NOTHING;
-	if (part->working_load > 0 && (by_strength <= 0 || by_label < by_strength))
-		by_working_load(m, legs, by_label, part);
+	part->limit = part->design_factor > 0 ? part->breaking / part->design_factor : 0;
+	part->governed = part->limit > 0 ? RN_BY_STRENGTH : RN_BY_NOTHING;
+	part->working_load = 0;
+	for (int own = 0; own < 2; own++) {
+		double load = working_load(m, values, part, own), share = share_of_label(m, part, own);
+		double limit = load * beside_label(m, part, own) * share;
+		if (load > 0 && (part->working_load <= 0 || limit < part->limit))
+			part->working_load = load; /* the one that governs, else any there is */
+		if (load <= 0 || (part->limit > 0 && limit >= part->limit))
+			continue;
+		part->limit = limit;
+		governs = own;
+		legs = share;
+	}
+	if (governs >= 0)
+		by_working_load(m, governs, legs, part);
 	part->unchecked = part->limit > 0      ? RN_CHECKED
 	                  : part->strength > 0 ? RN_NO_DESIGN_FACTOR
 	                                       : RN_NO_RATING;
@@ -281,7 +310,7 @@ static void set_limit(const rn_model *m, rn_part_result *part)
 
 /* Takes a place of a part when it is nearer to its limit than the worst so far; of two alike the one
  * pulled harder or weakened more. */
-static void take_spot(const rn_model *m, const rn_spot *spot, rn_part_result *worst, bool *any)
+static void take_spot(const rn_model *m, const double *values, const rn_spot *spot, rn_part_result *worst, bool *any)
 {
 	rn_part_result here = *worst;
 	here.at = spot->node;
@@ -289,7 +318,7 @@ static void take_spot(const rn_model *m, const rn_spot *spot, rn_part_result *wo
 	here.factor_count = spot->factor_count;
 	for (int i = 0; i < spot->factor_count; i++)
 		here.factors[i] = spot->factors[i];
-	set_limit(m, &here);
+	set_limit(m, values, &here);
 	bool nearer = here.utilisation > worst->utilisation ||
 	              (!(here.utilisation < worst->utilisation) &&
 	               (here.demand > worst->demand || (!(here.demand < worst->demand) && here.limit < worst->limit)));
@@ -301,8 +330,9 @@ static void take_spot(const rn_model *m, const rn_spot *spot, rn_part_result *wo
 /* A place of which nothing can be said leaves the whole part unchecked, unless it is over elsewhere. */
 static void finish_spots(rn_unchecked hidden, double most, rn_part_result *part)
 {
-	if (part->unchecked == RN_CHECKED && hidden != RN_CHECKED && part->utilisation <= 1) {
-		part->unchecked = hidden;
+	if (hidden != RN_CHECKED && part->utilisation <= 1) {
+		if (part->unchecked == RN_CHECKED)
+			part->unchecked = hidden;
 		part->limit = part->utilisation = part->breaking = 0;
 		part->governed = RN_BY_NOTHING;
 		part->factor_count = 0;
@@ -317,13 +347,14 @@ typedef struct spots {
 	bool any;
 } spots;
 
-static void see_spot(const rn_model *m, const rn_spot *spot, spots *seen, rn_part_result *part)
+static void see_spot(const rn_model *m, const double *values, const rn_spot *spot, spots *seen,
+                     rn_part_result *part)
 {
 	seen->most = fmax(seen->most, spot->demand);
 	if (spot->unchecked != RN_CHECKED)
 		seen->hidden = seen->hidden == RN_CHECKED ? spot->unchecked : seen->hidden;
 	else
-		take_spot(m, spot, part, &seen->any);
+		take_spot(m, values, spot, part, &seen->any);
 }
 
 static void judge_line(const rn_model *m, const double *values, const rn_case_result *answer, rn_part_result *part)
@@ -331,7 +362,7 @@ static void judge_line(const rn_model *m, const double *values, const rn_case_re
 	spots seen = {RN_CHECKED, 0, false};
 	for (int k = 0; k < m->lines[part->object.index].station_count; k++) {
 		rn_spot spot = rn_spot_of_line(m, values, answer, part->object.index, k);
-		see_spot(m, &spot, &seen, part);
+		see_spot(m, values, &spot, &seen, part);
 	}
 	finish_spots(seen.hidden, seen.most, part);
 }
@@ -343,7 +374,7 @@ static void judge_sling(const rn_model *m, const double *values, const rn_case_r
 	for (int i = 0; i < sling->leg_count; i++)
 		for (int which = 0; which < RN_LEG_SPOT_COUNT; which++) {
 			rn_spot spot = rn_spot_of_leg(m, values, answer, sling->first_leg + i, (rn_leg_spot)which);
-			see_spot(m, &spot, &seen, part);
+			see_spot(m, values, &spot, &seen, part);
 		}
 	finish_spots(seen.hidden, seen.most, part);
 }
@@ -354,7 +385,7 @@ static void judge_hardware(const rn_model *m, const double *values, rn_part_resu
 	part->factor_count = 0;
 	if (rn_condition_of(m, values, rn_part_gear(m, part->object), &part->factors[0]))
 		part->factor_count = part->factors[0].value < 1;
-	set_limit(m, part);
+	set_limit(m, values, part);
 }
 
 /* ---- props --------------------------------------------------------------------------------- */
@@ -416,7 +447,7 @@ static void set_prop_limit(const rn_model *m, const double *values, const rn_cas
 
 static void judge_prop(const rn_model *m, const double *values, const rn_case_result *answer, rn_part_result *part)
 {
-	set_limit(m, part);
+	set_limit(m, values, part);
 	set_prop_limit(m, values, answer, part);
 	part->breaking = part->unchecked == RN_CHECKED ? part->strength : 0;
 	part->utilisation = part->limit > 0 ? part->demand / part->limit : 0;
@@ -424,8 +455,8 @@ static void judge_prop(const rn_model *m, const double *values, const rn_case_re
 
 /* ---- stems --------------------------------------------------------------------------------- */
 
-/* The pull of the rigging above the worst section, against that pull grown until the section is at its
- * limit. */
+/* By its utilisation alone: own weight and the give of the stem do not grow with the pull, so there is no one
+ * pull it may be held against. The two numbers that stand for one have the right share only at this answer. */
 static void judge_stem(const rn_case_result *answer, rn_part_result *part)
 {
 	const rn_stem_result *stem = &answer->stems[part->object.index];
@@ -450,7 +481,6 @@ static void judge(const rn_model *m, const double *values, rn_case_result *answe
 	}
 	part->strength = number(m, values, part, RN_ATTRIBUTE_STRENGTH);
 	part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
-	part->working_load = number(m, values, part, RN_ATTRIBUTE_WORKING_LOAD);
 	if (part->object.kind != RN_LINE && part->object.kind != RN_SLING)
 		part->demand = demand(m, answer, part);
 	switch (part->object.kind) {

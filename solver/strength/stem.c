@@ -303,6 +303,16 @@ static void govern(rn_stem_result *r, double part_of_strength, rn_governed by)
 	r->governed = by;
 }
 
+/* Whether something pulls well above the highest section, where the stem may be any thinner: the sections
+ * then show it stronger than it is. A place within one thickness of the section is as good as at it. */
+static bool is_measured(const rn_model *m, const double *values, const rn_bays *b)
+{
+	const rn_stem *s = &m->stems[b->stem];
+	rn_object last = rn_object_of(RN_SECTION, s->first_section + s->section_count - 1);
+	double height = rn_model_value(m, values, last, RN_ATTRIBUTE_HEIGHT, 0);
+	return b->top <= height + rn_model_value(m, values, last, RN_ATTRIBUTE_DIAMETER, 0);
+}
+
 static void judge(const rn_model *m, rn_stem_result *r, double modulus)
 {
 	if (r->buckling >= 1) {
@@ -340,6 +350,8 @@ static void fill(const rn_bays *b, rn_column *column, const rn_model *m, const d
 		set_section(r, &found.worst);
 	set_pull(r, b, found.worst_bay);
 	judge(m, r, modulus);
+	if (r->unchecked == RN_CHECKED && r->utilisation <= 1 && !is_measured(m, values, b))
+		r->unchecked = RN_THICKNESS_UNKNOWN;
 }
 
 void rn_stems_fill(const rn_stems *stems, const rn_model *m, const double *values,

@@ -186,7 +186,9 @@ static rn_status mark_stretched(solving *s, const spread *range, rn_case_result 
 		if (demand[1] - demand[0] <= stretch_matters * fmax(part->demand, 0.05 * largest))
 			continue;
 		part->unchecked = RN_STRETCH_UNKNOWN;
-		part->limit = part->utilisation = 0;
+		part->limit = part->utilisation = part->breaking = 0;
+		part->governed = RN_BY_NOTHING;
+		part->factor_count = 0;
 		if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
 			RN_TRY(say_range(s, answer, RN_NOTE_STRETCH_MATTERS, part->object, demand));
 	}

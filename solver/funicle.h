@@ -388,6 +388,7 @@ typedef struct rn_sling {
 	const char *hitch;   /* "straight", "choke", "basket", a hitch by name; NULL = not said */
 	const char *knot;    /* at its ends, where it is a rope; NULL = not said */
 	int first_leg, leg_count; /* kept by the model */
+	bool wet, worn;
 } rn_sling;
 
 /* One leg of a sling, taut between two nodes. Numbers: REACH LENGTH SLACK PRETENSION. */

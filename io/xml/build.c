@@ -383,6 +383,8 @@ static rn_status add_sling(builder *b, rn_tree_element *e)
 	                  .gear = target_of(e, "gear"),
 	                  .connector = target_of(e, "connector"),
 	                  .hitch = rn_tree_value(e, "hitch"),
+	                  .wet = choice_of(e, "wet", 0) == 1,
+	                  .worn = choice_of(e, "worn", 0) == 1,
 	                  .knot = rn_tree_value(e, "knot")};
 	RN_TRY(rn_model_add_sling(b->model, &sling, &e->index));
 	RN_TRY(set_numbers(b, e, rn_object_of(RN_SLING, e->index)));

@@ -300,8 +300,8 @@ static const rn_attribute_row attributes[] = {
 	 .help = "longer than drawn by this"},
 	{E(LINE), "pretension", NUMBER(PRETENSION, FORCE, NOT_NEGATIVE), .one_of = 1,
 	 .help = "pull as drawn, before the weight"},
-	{E(LINE), "wet", WORDS("no yes"), .help = "whether the rope is wet"},
-	{E(LINE), "worn", WORDS("no yes"), .help = "whether it is visibly worn"},
+	{E(SLING) | E(LINE), "wet", WORDS("no yes"), .help = "whether it is wet"},
+	{E(SLING) | E(LINE), "worn", WORDS("no yes"), .help = "whether it is visibly worn"},
 
 	{E(PROP), "from", REFERENCE(PLACES), .required = true, .help = "its heel"},
 	{E(PROP), "to", REFERENCE(PLACES), .required = true, .help = "its head"},

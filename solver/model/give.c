@@ -48,6 +48,42 @@ static bool line_joins(const rn_model *m, const rn_line *line, int stem)
 	return false;
 }
 
+typedef struct meeting {
+	int places[3]; /* different fixed nodes members lead to from one free node */
+	int count;
+	bool here; /* one of them is on the stem */
+} meeting;
+
+static void meet(const rn_model *m, int node, int free, int other, int stem, meeting *met)
+{
+	if (node != free || rn_node_is_fixed(&m->nodes[free]) || !rn_node_is_fixed(&m->nodes[other]))
+		return;
+	met->here = met->here || on_stem(m, other, stem);
+	for (int i = 0; i < met->count; i++)
+		if (met->places[i] == other)
+			return;
+	if (met->count < 3)
+		met->places[met->count++] = other;
+}
+
+/* In one plane two legs hold a node; where three or more meet, how far each gives says what it carries. */
+static bool legs_meet(const rn_model *m, int node, int stem)
+{
+	meeting met = {.count = 0};
+	for (int i = 0; i < m->leg_count; i++) {
+		meet(m, node, m->legs[i].from, m->legs[i].to, stem, &met);
+		meet(m, node, m->legs[i].to, m->legs[i].from, stem, &met);
+	}
+	for (int i = 0; i + 1 < m->station_count; i++) {
+		const rn_station *s = &m->stations[i];
+		if (s[1].line != s->line || s->kind == RN_THROUGH || s[1].kind == RN_THROUGH)
+			continue;
+		meet(m, node, s->node, s[1].node, stem, &met);
+		meet(m, node, s[1].node, s->node, stem, &met);
+	}
+	return met.here && met.count == 3;
+}
+
 bool rn_stem_gives(const rn_model *m, int stem)
 {
 	stem = rn_stem_root(m, stem);
@@ -62,6 +98,9 @@ bool rn_stem_gives(const rn_model *m, int stem)
 		    (on_stem(m, leg->from, stem) || on_stem(m, leg->to, stem)))
 			return true;
 	}
+	for (int i = 0; i < m->node_count; i++)
+		if (legs_meet(m, i, stem))
+			return true;
 	return false;
 }
 

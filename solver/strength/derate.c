@@ -43,13 +43,6 @@ bool rn_condition_of(const rn_model *m, const double *values, int item, rn_facto
 	return keeps > 0;
 }
 
-static void add_condition(const rn_model *m, const double *values, int item, rn_spot *spot)
-{
-	rn_factor factor;
-	if (rn_condition_of(m, values, item, &factor))
-		add(spot, factor);
-}
-
 static void add_wet(const rn_model *m, const double *values, int item, rn_spot *spot)
 {
 	double given = of_item(m, values, item, RN_ATTRIBUTE_WET_FACTOR);
@@ -57,6 +50,19 @@ static void add_wet(const rn_model *m, const double *values, int item, rn_spot *
 	add(spot, (rn_factor){.kind = RN_FACTOR_WET,
 	                      .value = given > 0 ? given : rn_wet_keeps(fibre),
 	                      .source = given > 0 ? from_gear : rn_wet_source(fibre)});
+}
+
+/* What weakens all of it alike. */
+static void add_state(const rn_model *m, const double *values, int item, bool wet, bool worn, rn_spot *spot)
+{
+	rn_factor condition;
+	bool said = rn_condition_of(m, values, item, &condition);
+	if (wet)
+		add_wet(m, values, item, spot);
+	if (worn && !said)
+		refuse(spot, RN_WEAR_UNKNOWN);
+	if (said)
+		add(spot, condition);
 }
 
 static void add_knot(const rn_model *m, const double *values, int item, const char *name, rn_spot *spot)
@@ -182,12 +188,7 @@ rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_r
 		add_knot(m, values, l->gear, s->knot, &spot);
 	else if (bends_at(m, values, answer, station))
 		add_bend(m, values, l->gear, rn_line_bend_ratio(m, values, station), &spot);
-	if (l->wet)
-		add_wet(m, values, l->gear, &spot);
-	rn_factor unused;
-	if (l->worn && !rn_condition_of(m, values, l->gear, &unused))
-		refuse(&spot, RN_WEAR_UNKNOWN);
-	add_condition(m, values, l->gear, &spot);
+	add_state(m, values, l->gear, l->wet, l->worn, &spot);
 	return spot;
 }
 
@@ -361,7 +362,7 @@ rn_spot rn_spot_of_leg(const rn_model *m, const double *values, const rn_case_re
 		add_eye(m, values, leg, &spot);
 	if (is_too_short(answer, sling))
 		refuse(&spot, RN_TOO_SHORT);
-	add_condition(m, values, gear, &spot);
+	add_state(m, values, gear, m->slings[sling].wet, m->slings[sling].worn, &spot);
 	return spot;
 }
 

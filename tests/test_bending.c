@@ -117,6 +117,33 @@ static void test_which_stems_give(void **state)
 		}
 }
 
+/* Two legs hold a ring in its plane whatever gives; a third one shares by what does, wherever it is made fast. */
+static void test_stems_of_three_legs_give(void **state)
+{
+	(void)state;
+	for (int legs = 2; legs <= 3; legs++)
+		for (int twice = 0; twice < 2; twice++) {
+			rn_model *m = begin();
+			int stem = add_stem(m, "s", 0, 0, 0.3, 0.2, 10, RN_GIVE_AUTO);
+			int other = add_stem(m, "o", 9, 0, 0.3, 0.2, 10, RN_GIVE_AUTO);
+			int top = add_anchor(m, "top", stem, 9), far = build_node(m, "far", RN_NODE_ANCHOR, 6, 9, 0);
+			int third = build_node(m, "third", RN_NODE_ANCHOR, 3, 9, 0);
+			int ring = build_node(m, "ring", RN_NODE_RING, 3, 6, 0);
+			build_sling(m, "left", top, ring, 1e6, 0);
+			build_sling(m, "right", ring, far, 1e6, 0);
+			if (twice)
+				build_sling(m, "beside", top, ring, 1e6, 0); /* no other place */
+			if (legs == 3) {
+				build_line(m, "middle", 1e6);
+				build_station(m, RN_TIE, third, 0, 0);
+				build_station(m, RN_TIE, ring, 0, 0);
+			}
+			assert_int_equal(rn_stem_gives(m, stem), legs == 3);
+			assert_false(rn_stem_gives(m, other));
+			rn_model_destroy(m);
+		}
+}
+
 /* A guy from a stem to the ground, pretension 2 kN on a stem that gives: two springs in a row. The
  * stem's top moves by T cos(angle) f, the guy shortens by that times cos(angle), so with the guy's
  * k = EA/L0:  T = T0 / (1 + k f cos^2(angle)), up to the small change of its angle. */
@@ -232,7 +259,7 @@ int main(void)
 		cmocka_unit_test(test_uniform_cantilever), cmocka_unit_test(test_tapered_cantilever),
 		cmocka_unit_test(test_which_stems_give),   cmocka_unit_test(test_guy_relaxes),
 		cmocka_unit_test(test_lean_turns),         cmocka_unit_test(test_branch),
-		cmocka_unit_test(test_tree_is_stem),
+		cmocka_unit_test(test_tree_is_stem),       cmocka_unit_test(test_stems_of_three_legs_give),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -114,7 +114,7 @@ static void flush(rn_csv_stream *csv, rn_csv_level *level)
 		add_place(csv, level, level->index);
 		rn_buffer_add(out, row, size);
 		rn_buffer_format(out, ",%s\n", level->checked);
-		row += size + 1;
+		row += size + (row[size] == '\n'); /* the last is cut short where memory ended */
 	}
 	out->failed = out->failed || level->rows.failed;
 	rn_buffer_release(&level->rows);

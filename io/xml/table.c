@@ -198,7 +198,8 @@ static const rn_attribute_row attributes[] = {
 	{E(STEM) | E(PROP), "stiffness", NUMBER(MODULUS, PRESSURE, POSITIVE),
 	 .help = "modulus of elasticity of the green wood"},
 	{E(STEM), "give", WORDS("no yes"),
-	 .help = "whether it bends under a pull; if not said, where a rope joins it to another stem or the ground"},
+	 .help = "whether it bends under a pull; if not said, where a rope joins it to another "
+	         "stem or the ground, or three legs meet"},
 	{E(STEM), "design-factor", NUMBER(DESIGN_FACTOR, RATIO, FACTOR),
 	 .help = "strength over allowed stress; a stem is not judged without"},
 

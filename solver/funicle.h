@@ -1104,13 +1104,16 @@ rn_status rn_solve_without(const rn_model *model, const rn_options *options, rn_
 
 /* ---- what matters most ----------------------------------------------------------------------- */
 
+/* What became of the answer with a number a step away. */
+typedef enum rn_beside { RN_BESIDE_FOUND, RN_BESIDE_NOT_FOUND, RN_BESIDE_NO_SUCH_NUMBER } rn_beside;
+
 /* How the share of one part depends on one number. */
 typedef struct rn_matter {
 	int number;            /* into the model's numbers */
 	double slope;          /* of the share by the number [1/SI] */
 	double step;           /* a change of it that a person can picture [SI] */
 	double more, less;     /* change of the share when it is that much more, less, settled anew [-] */
-	bool more_lost, less_lost; /* nothing was found there, or there is no such number */
+	rn_beside more_how, less_how;
 } rn_matter;
 
 typedef struct rn_matters {

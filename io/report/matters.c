@@ -47,10 +47,10 @@ static void add_step(writer *w, const rn_matter *m)
 }
 
 /* "adds 3.10 %", of the demand of a part that is not checked "takes 120 N" */
-static void add_change(writer *w, double change, bool lost)
+static void add_change(writer *w, double change, rn_beside how)
 {
-	if (lost) {
-		rn_buffer_text(&w->text, "no answer");
+	if (how != RN_BESIDE_FOUND) {
+		rn_buffer_text(&w->text, how == RN_BESIDE_NOT_FOUND ? "nothing found that holds" : "cannot be");
 		return;
 	}
 	const double nothing = w->matters->is_demand ? rn_words_nothing : 5e-5;
@@ -78,9 +78,9 @@ static void add_row(writer *w, const rn_matter *m)
 	if (!row)
 		return;
 	rn_buffer_format(&w->text, "%s ", more);
-	add_change(w, m->more, m->more_lost);
+	add_change(w, m->more, m->more_how);
 	rn_buffer_format(&w->text, ", %s ", less);
-	add_change(w, m->less, m->less_lost);
+	add_change(w, m->less, m->less_how);
 	row->cells[0].words = keep(w);
 }
 
@@ -130,9 +130,9 @@ rn_status rn_matters_text(rn_buffer *buffer, const rn_result *result, const rn_m
 
 /* ---- for other programs ---------------------------------------------------------------------- */
 
-static void tell_change(rn_teller *t, const char *key, double change, bool lost)
+static void tell_change(rn_teller *t, const char *key, double change, rn_beside how)
 {
-	if (lost)
+	if (how != RN_BESIDE_FOUND)
 		rn_stream_null(t->stream, key);
 	else
 		rn_stream_number(t->stream, key, change);
@@ -147,8 +147,8 @@ static void tell_matter(rn_teller *t, const rn_matter *m)
 	rn_stream_whole(t->stream, "line", n->line);
 	rn_stream_number(t->stream, "slope", m->slope);
 	rn_stream_number(t->stream, "step", m->step);
-	tell_change(t, "more", m->more, m->more_lost);
-	tell_change(t, "less", m->less, m->less_lost);
+	tell_change(t, "more", m->more, m->more_how);
+	tell_change(t, "less", m->less, m->less_how);
 	rn_tell_close(t);
 }
 

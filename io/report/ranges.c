@@ -168,6 +168,20 @@ static void fill(writer *w)
 		add_part(w, i);
 }
 
+static void add_states(writer *w)
+{
+	const rn_ranges *r = w->ranges;
+	if (r->unsure_count == 0) {
+		rn_buffer_text(&w->text, "Neither friction nor a length is open here: one state.");
+		return;
+	}
+	rn_buffer_format(&w->text, "Found in %d states of %d place%s where friction or a length is open", r->state_count,
+	                 r->unsure_count, r->unsure_count == 1 ? "" : "s");
+	if (r->lost_count)
+		rn_buffer_format(&w->text, "; in %d nothing was found", r->lost_count);
+	rn_buffer_char(&w->text, '.');
+}
+
 /* How it was found, which is also how far it may be trusted. */
 static void add_how(writer *w, rn_buffer *out)
 {
@@ -175,17 +189,17 @@ static void add_how(writer *w, rn_buffer *out)
 	if (r->by_balance) {
 		rn_buffer_text(&w->text, "By balance and friction alone in the picture as it stands: nothing that holds lies outside.");
 	} else {
-		rn_buffer_format(&w->text, "Found in %d states of %d places where friction or a length is open%s", r->state_count,
-		                 r->unsure_count, r->lost_count ? "" : ".");
-		if (r->lost_count)
-			rn_buffer_format(&w->text, "; in %d nothing was found.", r->lost_count);
+		add_states(w);
 	}
+	const char *before = " OVER ITS LIMIT in some state: ";
 	for (int i = 0; i < r->middle->part_count; i++)
 		if (r->utilisations[i].most > 1) {
-			rn_buffer_text(&w->text, " OVER ITS LIMIT in some state: ");
+			rn_buffer_text(&w->text, before);
 			rn_words_part(&w->text, w->model, r->middle->parts[i].object);
-			rn_buffer_char(&w->text, '.');
+			before = ", ";
 		}
+	if (before[0] == ',')
+		rn_buffer_char(&w->text, '.');
 	rn_paragraph_add(out, w->text.bytes ? w->text.bytes : "");
 	out->failed = out->failed || w->text.failed;
 	rn_buffer_release(&w->text);

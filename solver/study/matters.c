@@ -147,20 +147,20 @@ static bool has_answer(const rn_case_result *a)
 	return a->outcome == RN_OUTCOME_SETTLED && a->balance.closed && !a->falls;
 }
 
-static rn_status settle_beside(seeker *s, rn_matter *matter, double by, double *change_out, bool *lost_out)
+static rn_status settle_beside(seeker *s, rn_matter *matter, double by, double *change_out, rn_beside *how_out)
 {
 	const rn_number *n = &s->model->numbers[matter->number];
 	double value = s->values[matter->number];
 	const rn_case_result *a;
-	*lost_out = true;
+	*how_out = RN_BESIDE_NO_SUCH_NUMBER;
 	if (!is_possible(n, value + by))
 		return RN_OK;
 	s->values[matter->number] = value + by;
 	rn_status status = rn_workspace_settle(s->workspace, s->c, s->values, false, &a);
 	s->values[matter->number] = value;
 	RN_TRY(status);
-	*lost_out = !has_answer(a);
-	*change_out = *lost_out ? 0 : share_of(s, a) - s->found->share;
+	*how_out = has_answer(a) ? RN_BESIDE_FOUND : RN_BESIDE_NOT_FOUND;
+	*change_out = *how_out == RN_BESIDE_FOUND ? share_of(s, a) - s->found->share : 0;
 	return RN_OK;
 }
 
@@ -191,8 +191,8 @@ static rn_status rank(seeker *s)
 	}
 	for (int i = 0; i < found->count; i++) {
 		rn_matter *m = &found->list[i];
-		RN_TRY(settle_beside(s, m, m->step, &m->more, &m->more_lost));
-		RN_TRY(settle_beside(s, m, -m->step, &m->less, &m->less_lost));
+		RN_TRY(settle_beside(s, m, m->step, &m->more, &m->more_how));
+		RN_TRY(settle_beside(s, m, -m->step, &m->less, &m->less_how));
 	}
 	return RN_OK;
 }

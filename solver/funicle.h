@@ -575,6 +575,7 @@ typedef struct rn_setting {
 	X(TRAVEL, REMARK, "{a} moves {0:length} to {1:length}, as far as the stretch is known")    \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
 	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; a fall is not computed yet") \
+	X(SINKS, REMARK, "{a} sinks {0:length} as its rope stretches") \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
 	X(PICTURE_MOVE, REMARK, "the picture balances if {a} is moved {0:length} {w}")             \
 	X(PICTURE_MOVE_TOO, REMARK, "and {a} {0:length} {w}")                                      \

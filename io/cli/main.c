@@ -80,6 +80,11 @@ static void print_diagnostics(run *r)
 		fwrite(r->message.bytes, 1, r->message.size, stderr);
 }
 
+static const char *name_of_model(const run *r)
+{
+	return strcmp(r->command.model, "-") == 0 ? "standard input" : r->command.model;
+}
+
 static int read_model(run *r)
 {
 	const char *path = r->command.model;
@@ -92,8 +97,7 @@ static int read_model(run *r)
 		return complain("out of memory", NULL);
 	store_context context = {r};
 	rn_fetch fetch = {fetch_store, &context};
-	const char *name = strcmp(path, "-") == 0 ? "standard input" : path;
-	rn_status status = rn_document_read(&r->allocator, name, r->model_bytes.bytes,
+	rn_status status = rn_document_read(&r->allocator, name_of_model(r), r->model_bytes.bytes,
 	                                    r->model_bytes.size, &fetch, &r->document);
 	if (r->document)
 		print_diagnostics(r);
@@ -334,7 +338,7 @@ static rn_object first_piece(const rn_model *m)
 /* Nobody named a wrong piece: the model has none to walk up from. */
 static int refuse_model(const run *r, rn_object piece)
 {
-	const char *file = r->command.model;
+	const char *file = name_of_model(r);
 	if (piece.index == RN_NONE)
 		fprintf(stderr, "funicle: %s: there is no piece in it\n", file);
 	else

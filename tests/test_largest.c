@@ -291,14 +291,19 @@ static void look_around(const char *name, const rn_largest *l)
 	rn_result_destroy(above);
 }
 
+#ifndef RN_LARGEST_STRIDE
+#define RN_LARGEST_STRIDE 1
+#endif
+
 static void test_nothing_over_in_any_model(void **state)
 {
 	(void)state;
-	int count = 0;
+	int count = 0, seen = 0;
 	DIR *folder = opendir(RN_MODELS_DIR);
 	assert_non_null(folder);
 	for (struct dirent *entry; (entry = readdir(folder));) {
-		if (!strstr(entry->d_name, ".xml") || strcmp(entry->d_name, "yard.xml") == 0)
+		if (!strstr(entry->d_name, ".xml") || strcmp(entry->d_name, "yard.xml") == 0 ||
+		    seen++ % RN_LARGEST_STRIDE)
 			continue;
 		job j = job_of_model(entry->d_name);
 		if (j.largest.several)
@@ -310,7 +315,7 @@ static void test_nothing_over_in_any_model(void **state)
 		end(&j);
 	}
 	closedir(folder);
-	assert_true(count >= 24);
+	assert_true(count >= 24 / RN_LARGEST_STRIDE);
 }
 
 int main(void)

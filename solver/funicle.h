@@ -578,6 +578,7 @@ typedef struct rn_setting {
 	X(TRAVEL, REMARK, "{a} moves {0:length} to {1:length}, as far as the stretch is known")    \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
 	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; a fall is not computed yet") \
+	X(SINKS, REMARK, "{a} sinks {0:length} as its rope stretches") \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
 	X(PICTURE_MOVE, REMARK, "the picture balances if {a} is moved {0:length} {w}")             \
 	X(PICTURE_MOVE_TOO, REMARK, "and {a} {0:length} {w}")                                      \
@@ -1148,23 +1149,30 @@ typedef struct rn_halt {
 	int part;          /* into the parts of `at` */
 	int case_index;    /* into the cases of `at` */
 	int node;          /* where the part is worst, RN_NONE */
+	bool guess_end;    /* first at an end of what is guessed of stiffness, not as guessed */
 	double weight;     /* of the piece [N] */
 } rn_halt;
 
 enum { RN_HALTS_MOST = 3 };
 
-/* How big a piece may be, over all cases. A case that sets the weight keeps its ratio to the weight in the
- * model. */
+/* How big a piece may be, over all cases and, with options.stretch_check, over all ends of what is guessed of
+ * stiffness. A case that sets the weight keeps its ratio to the weight in the model. */
 typedef struct rn_largest {
 	rn_object piece;
 	double drawn;      /* its weight in the model [N] */
-	double weight;     /* the largest at which nothing checked is over [N]; 0: even the lightest is over */
-	double looked_to;  /* the heaviest that was looked at [N] */
+	double weight;     /* the largest at which nothing checked is over [N]; 0: there is none */
+	double looked_from, looked_to; /* the lightest and the heaviest that were looked at [N] */
 	rn_halt working[RN_HALTS_MOST];  /* what stops it, and the next parts to come to their limit */
 	rn_halt breaking[RN_HALTS_MOST]; /* the first parts to fail as tested, with no factor in reserve */
 	int working_count, breaking_count;
+	bool ended;        /* the walk ended at `end`, where there is no answer any more */
+	rn_halt end;
 	bool nothing_checked;
-	rn_result *at;     /* the whole answer with the largest piece, or with the lightest when that is over */
+	bool under_load;   /* the drawing shows the piece hanging, so it fits no other weight; `at` is as drawn */
+	bool guess_matters; /* the stiffness guessed would let a heavier piece hang than one of its ends does */
+	bool several;      /* settled from the drawing with `weight` a part is over: there are several answers */
+	rn_result *at;     /* the whole answer as guessed with the largest piece, or with the lightest when that
+	                      is over */
 } rn_largest;
 
 /* Walks up from a light piece in steps of 2 %, because a utilisation need not grow with the piece, and

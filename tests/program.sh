@@ -154,6 +154,10 @@ ends "the same for other programs" 3 sh -c "sed s/weight=/wieght=/ '$work/none-o
 holds "it stands in both" "$(grep -lF 'did you mean weight?' "$work/out" "$work/err" | wc -l)" -eq 2
 ends "a table" 0 sh -c "sed 's/all rated/=SUM(1,2)/' '$work/none-over.xml' | '$program' --format csv -"
 says ',model,,,title,,"'"'"'=SUM(1,2)",'
+ends "the largest of a piece that weighs nothing" 3 sh -c "sed s/250/0/ '$models/first-model.xml' | '$program' largest -"
+says "standard input: piece log has no weight to begin with"
+ends "of a piece by another name" 2 "$program" largest --piece none "$models/first-model.xml"
+says "no piece is called that; there is log"
 for model in "$models"/*.xml; do
 	grep -q '^<gear' "$model" && continue
 	for verb in solve check draw largest; do

@@ -80,6 +80,11 @@ static void print_diagnostics(run *r)
 		fwrite(r->message.bytes, 1, r->message.size, stderr);
 }
 
+static const char *name_of_model(const run *r)
+{
+	return strcmp(r->command.model, "-") == 0 ? "standard input" : r->command.model;
+}
+
 static int read_model(run *r)
 {
 	const char *path = r->command.model;
@@ -92,8 +97,7 @@ static int read_model(run *r)
 		return complain("out of memory", NULL);
 	store_context context = {r};
 	rn_fetch fetch = {fetch_store, &context};
-	const char *name = strcmp(path, "-") == 0 ? "standard input" : path;
-	rn_status status = rn_document_read(&r->allocator, name, r->model_bytes.bytes,
+	rn_status status = rn_document_read(&r->allocator, name_of_model(r), r->model_bytes.bytes,
 	                                    r->model_bytes.size, &fetch, &r->document);
 	if (r->document)
 		print_diagnostics(r);
@@ -322,6 +326,27 @@ static int refuse_piece(const run *r, const char *why)
 	return EXIT_USAGE;
 }
 
+static rn_object first_piece(const rn_model *m)
+{
+	for (int k = 0; k < 2; k++)
+		for (int i = 0; i < (k ? m->prop_count : m->node_count); i++)
+			if (is_piece(m, rn_object_of(k ? RN_PROP : RN_NODE, i)))
+				return rn_object_of(k ? RN_PROP : RN_NODE, i);
+	return rn_object_of(RN_NODE, RN_NONE);
+}
+
+/* Nobody named a wrong piece: the model has none to walk up from. */
+static int refuse_model(const run *r, rn_object piece)
+{
+	const char *file = name_of_model(r);
+	if (piece.index == RN_NONE)
+		fprintf(stderr, "funicle: %s: there is no piece in it\n", file);
+	else
+		fprintf(stderr, "funicle: %s: piece %s has no weight to begin with\n", file,
+		        rn_object_id(r->document->model, piece));
+	return EXIT_INPUT;
+}
+
 static rn_status write_largest(run *r)
 {
 	rn_answer_options options = {.file = r->command.model, .sha256 = r->digest, .units = r->command.units};
@@ -341,8 +366,12 @@ static int largest(run *r, const rn_options *options)
 	rn_object piece = r->command.piece_id ? rn_model_object_by_id(m, r->command.piece_id) : weighed_piece(m, 0);
 	if (!r->command.piece_id && weighed_piece(m, 1).index != RN_NONE)
 		return refuse_piece(r, "say which piece (--piece ID)");
-	if (!is_piece(m, piece) || !has_weight(m, piece))
-		return refuse_piece(r, "no piece of that name has a weight to begin with");
+	if (piece.index == RN_NONE && !r->command.piece_id)
+		return refuse_model(r, first_piece(m));
+	if (!is_piece(m, piece))
+		return refuse_piece(r, "no piece is called that");
+	if (!has_weight(m, piece))
+		return refuse_model(r, piece);
 	rn_status status = rn_largest_find(m, options, piece, &r->largest);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);

@@ -15,6 +15,27 @@ typedef struct writer {
 	rn_units units;
 } writer;
 
+/* ---- whether there is one -------------------------------------------------------------------- */
+
+static bool lightest_fails(const rn_largest *l)
+{
+	return l->weight <= 0 && l->working_count > 0;
+}
+
+/* Why there is no largest piece, for other programs; NULL when there is one. */
+static const char *why_none(const rn_largest *l)
+{
+	static const char *const kinds[] = {
+		[RN_HALT_PART] = "over", [RN_HALT_OUTCOME] = "not-held", [RN_HALT_FALLS] = "falls"};
+	if (l->under_load)
+		return "drawn-under-load";
+	if (l->nothing_checked)
+		return "no-limits";
+	if (l->several)
+		return "several-answers";
+	return lightest_fails(l) ? kinds[l->working[0].kind] : NULL;
+}
+
 /* ---- words --------------------------------------------------------------------------------- */
 
 static void end_paragraph(writer *w)
@@ -35,6 +56,12 @@ static double gravity_of(const rn_model *model)
 static void add_weight(writer *w, double weight)
 {
 	rn_words_weight_rounded(&w->line, weight, gravity_of(w->model), RN_DOWN, w->units);
+}
+
+/* What is given is said as the answer says it. */
+static void add_given(writer *w, double weight)
+{
+	rn_words_weight(&w->line, weight, gravity_of(w->model), w->units);
 }
 
 static const rn_part_result *part_of(const rn_largest *largest, const rn_halt *halt)
@@ -80,41 +107,79 @@ static void add_piece(writer *w)
 
 /* ---- the text ------------------------------------------------------------------------------ */
 
+static void write_under_load(writer *w)
+{
+	rn_buffer_text(&w->line, "NOT CHECKED: the picture was drawn under load and holds only with the weight of ");
+	add_piece(w);
+	rn_buffer_text(&w->line, " in it, ");
+	add_given(w, w->largest->drawn);
+	rn_buffer_text(&w->line, ": no largest piece can be given");
+}
+
+static void write_no_limits(writer *w)
+{
+	rn_buffer_text(&w->line, "NOT CHECKED: nothing in this set-up has a limit: no largest piece can be given");
+}
+
+static void write_several(writer *w)
+{
+	rn_buffer_text(&w->line, "NOT CHECKED: there is more than one equilibrium with ");
+	add_weight(w, w->largest->weight);
+	rn_buffer_text(&w->line, ", and a part is over its limit in one: no largest piece can be given");
+}
+
+static void write_over(writer *w)
+{
+	rn_buffer_text(&w->line, "OVER ITS LIMIT even with a piece of ");
+	add_given(w, w->largest->looked_from);
+	rn_buffer_text(&w->line, ": ");
+	add_part(w, &w->largest->working[0]);
+	add_case(w, &w->largest->working[0]);
+}
+
+static void write_not_held(writer *w)
+{
+	const rn_halt *halt = &w->largest->working[0];
+	rn_buffer_text(&w->line, "NOT CHECKED: even with a piece of ");
+	add_given(w, w->largest->looked_from);
+	rn_buffer_text(&w->line, halt->kind == RN_HALT_FALLS ? " it falls before its line holds"
+	                                                     : " nothing was found that holds it");
+	add_case(w, halt);
+}
+
+static void write_figure(writer *w)
+{
+	const rn_largest *l = w->largest;
+	rn_buffer_text(&w->line, "LARGEST PIECE ");
+	add_piece(w);
+	rn_buffer_text(&w->line, ": ");
+	add_weight(w, l->weight);
+	rn_buffer_text(&w->line, l->working_count > 0 ? ": then " : ", the heaviest looked at; nothing checked is over");
+	if (l->working_count > 0)
+		add_reason(w, &l->working[0]);
+}
+
 static void write_answer(writer *w)
 {
 	const rn_largest *l = w->largest;
-	if (l->nothing_checked) {
-		rn_buffer_text(&w->line, "NOT CHECKED: nothing in this set-up has a limit: no largest piece can be given");
-	} else if (l->weight <= 0 && l->working_count > 0) {
-		const rn_halt *halt = &l->working[0];
-		bool over = halt->kind == RN_HALT_PART;
-		rn_buffer_text(&w->line, over ? "OVER ITS LIMIT even with a piece of no weight: "
-		                              : "NOT CHECKED: even with a piece of hardly any weight ");
-		if (over) {
-			add_part(w, halt);
-			add_case(w, halt);
-		} else {
-			rn_buffer_text(&w->line, halt->kind == RN_HALT_FALLS ? "it falls before its line holds"
-			                                                     : "nothing was found that holds it");
-			add_case(w, halt);
-		}
-	} else {
-		rn_buffer_text(&w->line, "LARGEST PIECE ");
-		add_piece(w);
-		rn_buffer_text(&w->line, ": ");
-		add_weight(w, l->weight);
-		rn_buffer_text(&w->line, l->working_count > 0 ? ": then " : ", the heaviest looked at; nothing checked is over");
-		if (l->working_count > 0)
-			add_reason(w, &l->working[0]);
-	}
+	if (l->under_load)
+		write_under_load(w);
+	else if (l->nothing_checked)
+		write_no_limits(w);
+	else if (l->several)
+		write_several(w);
+	else if (lightest_fails(l))
+		(l->working[0].kind == RN_HALT_PART ? write_over : write_not_held)(w);
+	else
+		write_figure(w);
 	end_paragraph(w);
 }
 
-/* "* Closest: strength 70.0 kN x ..., of which it carries 4.20 kN" */
+/* "* Its limit: 4.20 kN, strength 70.0 kN x knot 0.60 (bowline) / 10." */
 static void write_limit(writer *w)
 {
 	const rn_largest *l = w->largest;
-	if (l->nothing_checked || l->weight <= 0 || l->working_count == 0 || l->working[0].kind != RN_HALT_PART)
+	if (why_none(l) || l->working_count == 0 || l->working[0].kind != RN_HALT_PART)
 		return;
 	const rn_part_result *part = part_of(l, &l->working[0]);
 	if (part->unchecked != RN_CHECKED)
@@ -128,6 +193,13 @@ static void write_limit(writer *w)
 		rn_words_limit(&w->line, part, w->units);
 	}
 	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
+static void write_guess(writer *w)
+{
+	if (w->largest->guess_matters)
+		rn_buffer_text(&w->line, "Stiffness is guessed: this is the least of what the ends of the guess give.");
 	end_paragraph(w);
 }
 
@@ -147,9 +219,28 @@ static void write_next(writer *w)
 	end_paragraph(w);
 }
 
+/* Why nothing would break: the walk may have ended too soon. Its end comes last of what stops the piece, if it
+ * is among the first. */
+static void write_none_breaks(writer *w)
+{
+	const rn_largest *l = w->largest;
+	rn_buffer_text(&w->line, "Nothing would break up to ");
+	add_weight(w, l->looked_to);
+	rn_buffer_text(&w->line, ", the heaviest looked at");
+	bool told = l->working_count > 0 && l->working[l->working_count - 1].kind != RN_HALT_PART;
+	if (l->ended && !told) {
+		rn_buffer_text(&w->line, ": ");
+		add_reason(w, &l->end);
+	}
+	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
 static void write_breaking(writer *w)
 {
 	const rn_largest *l = w->largest;
+	if (l->breaking_count == 0 && l->looked_to > 0 && !l->nothing_checked)
+		write_none_breaks(w);
 	const char *before = "Would break, with no reserve left: ";
 	for (int i = 0; i < l->breaking_count; i++) {
 		rn_buffer_text(&w->line, before);
@@ -177,7 +268,7 @@ static bool case_weight_differs(const rn_model *m, rn_object piece, const rn_cas
 static void write_basis(writer *w)
 {
 	rn_buffer_text(&w->line, "Drawn with ");
-	add_weight(w, w->largest->drawn);
+	add_given(w, w->largest->drawn);
 	rn_buffer_text(&w->line, "; over all cases");
 	const char *before = "; in proportion heavier or lighter in ";
 	for (int i = 0; i < w->model->case_count; i++)
@@ -194,7 +285,7 @@ static void write_unchecked(writer *w)
 {
 	rn_buffer words = rn_buffer_make(&w->out->allocator);
 	rn_verdict_unchecked(&words, w->largest->at);
-	if (words.size > 0) {
+	if (words.size > 0 && !w->largest->under_load) {
 		rn_buffer_text(&w->line, "Not checked, so it may stop sooner: ");
 		rn_buffer_add(&w->line, words.bytes, words.size);
 		rn_buffer_char(&w->line, '.');
@@ -239,6 +330,7 @@ rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units
 	            .units = units};
 	write_answer(&w);
 	write_limit(&w);
+	write_guess(&w);
 	write_next(&w);
 	write_breaking(&w);
 	write_basis(&w);
@@ -266,6 +358,7 @@ static void tell_halt(rn_teller *t, const rn_largest *l, const rn_halt *halt)
 	rn_tell_node(t, "at", halt->node);
 	rn_tell_object(t, "case", rn_object_of(RN_CASE, l->at->cases[halt->case_index].case_index));
 	rn_stream_number(t->stream, "weight_N", halt->weight);
+	rn_stream_bool(t->stream, "guess_end", halt->guess_end);
 	rn_tell_close(t);
 }
 
@@ -294,10 +387,12 @@ rn_status rn_largest_tell(rn_stream *stream, const rn_largest *l, const rn_answe
 	rn_tell_head(&t, options);
 	rn_tell_object(&t, "piece", l->piece);
 	rn_stream_number(t.stream, "drawn_N", l->drawn);
-	if (l->nothing_checked || (l->weight <= 0 && l->working_count > 0))
+	if (why_none(l))
 		rn_stream_null(t.stream, "largest_N");
 	else
 		rn_stream_number(t.stream, "largest_N", l->weight);
+	rn_stream_text(t.stream, "why_none", why_none(l));
+	rn_stream_bool(t.stream, "guess_matters", l->guess_matters);
 	rn_stream_number(t.stream, "looked_to_N", l->looked_to);
 	tell_halts(&t, "stops", l, l->working, l->working_count);
 	tell_halts(&t, "breaks", l, l->breaking, l->breaking_count);
@@ -310,7 +405,8 @@ rn_status rn_largest_tell(rn_stream *stream, const rn_largest *l, const rn_answe
 
 int rn_largest_exit(const rn_largest *l)
 {
-	bool none = l->nothing_checked || (l->weight <= 0 && l->working_count > 0);
 	int verdict = l->at->verdict.exit_class;
-	return verdict > 1 && !none ? verdict : none || l->at->verdict.not_checked ? 1 : 0;
+	if (why_none(l))
+		return 1;
+	return verdict == 0 && l->guess_matters ? 1 : verdict;
 }

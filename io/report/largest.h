@@ -11,8 +11,8 @@
 rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units) RN_MUST_CHECK;
 rn_status rn_largest_tell(rn_stream *stream, const rn_largest *largest, const rn_answer_options *options) RN_MUST_CHECK;
 
-/* 0 when every part that carries load was checked, 1 when one was not or even the lightest piece is too
- * much, else as the verdict of the answer. */
+/* 1 when there is no largest piece or it rests on a guess of stiffness, else as the verdict of the answer with
+ * it: 0 when every part that carries load was checked. */
 int rn_largest_exit(const rn_largest *largest);
 
 #endif

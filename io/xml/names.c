@@ -109,13 +109,19 @@ static int compare_with_id(const void *key, const void *item)
 	return compare_folded(key, ((const rn_name *)item)->id);
 }
 
+/* Names that only capitals tell apart stand side by side, and the search may land on any of them. */
 rn_tree_element *rn_names_find(const rn_names *names, const char *id)
 {
-	const rn_name *found = NULL;
-	if (names->count)
-		found = bsearch(id, names->items, names->count, sizeof *names->items,
-		                compare_with_id);
-	return found && strcmp(found->id, id) == 0 ? found->element : NULL;
+	if (!names->count)
+		return NULL;
+	const rn_name *end = names->items + names->count;
+	const rn_name *found = bsearch(id, names->items, names->count, sizeof *names->items, compare_with_id);
+	while (found && found > names->items && compare_with_id(id, found - 1) == 0)
+		found--;
+	for (; found && found < end && compare_with_id(id, found) == 0; found++)
+		if (strcmp(found->id, id) == 0)
+			return found->element;
+	return NULL;
 }
 
 /* ---- references ---------------------------------------------------------------------------- */

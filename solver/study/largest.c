@@ -2,7 +2,8 @@
  *
  * The largest piece: up from a light one in small steps, for a utilisation need not grow with the piece
  * (a redirect can swing out of the way of one part into that of another), then back into the step in which
- * a part first came over.
+ * a part first came over. Every case is looked at as guessed and at each end of what is guessed of stiffness:
+ * nobody knows which of them is true, so the least counts.
  */
 #include <math.h>
 
@@ -16,16 +17,43 @@ static const double lightest = 10, heaviest = 1e6, step = 1.02;
 /* A crossing is closed in on to this part of the weight [-]: below the last figure printed. */
 static const double close_enough = 1e-6;
 
-/* A walk ends when so many parts have come to their limit and would have failed. */
+/* An answer is not held against its limits closer than this [-]: above what settling leaves. */
+static const double held_off = 1e-7;
+
+/* A share that the guessed stiffness puts this far below the limit shows in what is printed [-]. */
+static const double guess_shows = 0.005;
+
+/* Halvings of one step; far fewer are needed. */
 enum { CLOSING_MOST = 60 };
+
+/* The turn in which stiffness is as guessed. */
+enum { AS_GUESSED = -1 };
+
+/* What the weight walks up to: a part over its limit in one case and turn, or RN_NONE: no answer in it. */
+typedef struct crossing {
+	int case_index, turn, part;
+	bool breaking;
+} crossing;
+
+/* The least weight at which a part comes over in the step at hand, 0 when it does not. */
+typedef struct least {
+	crossing what;
+	int node;
+	bool found;
+	double weight;
+} least;
 
 typedef struct walker {
 	const rn_model *model;
 	rn_workspace *workspace;
 	double *values;
-	int number;       /* the weight of the piece */
-	bool *over;       /* per part: it has been over its limit; then: it would have failed */
-	int part_count;
+	int number;        /* the weight of the piece */
+	int part_count, turn_count;
+	least *leasts;     /* two per part: at its limit, and where it would break */
+	bool *over;        /* likewise: it has been, in an earlier step */
+	bool *over_now;    /* likewise: in the answer at hand */
+	int *nodes;        /* per part: where it is worst in the answer at hand */
+	double before, now; /* the step: every case had an answer at `before` */
 	rn_largest *found;
 } walker;
 
@@ -37,11 +65,18 @@ static double share_of(const rn_part_result *part, bool breaking)
 	return part->unchecked == RN_CHECKED ? part->utilisation : 0;
 }
 
-static rn_status settle(walker *w, int c, double weight, const rn_case_result **out)
+static bool is_over(const rn_case_result *answer, int part, bool breaking)
+{
+	return share_of(&answer->parts[part], breaking) > 1 - held_off;
+}
+
+static rn_status settle(walker *w, int c, int turn, double weight, const rn_case_result **out)
 {
 	const rn_case *the_case = &w->model->cases[c];
 	rn_case_values(w->model, the_case, w->values);
 	w->values[w->number] *= weight / w->found->drawn;
+	if (turn != AS_GUESSED)
+		(void)rn_guess_turn(w->model, w->values, turn);
 	RN_TRY(rn_workspace_settle(w->workspace, the_case, w->values, true, out));
 	/* what a warm start does not find may be found from the drawing */
 	if ((*out)->outcome == RN_OUTCOME_NOT_FOUND)
@@ -49,26 +84,100 @@ static rn_status settle(walker *w, int c, double weight, const rn_case_result **
 	return RN_OK;
 }
 
-static bool has_answer(const rn_case_result *answer)
+static bool is_held(const rn_case_result *answer)
 {
-	bool settled = answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
-	return settled && answer->balance.closed;
+	return answer->outcome == RN_OUTCOME_SETTLED && answer->balance.closed && !answer->falls;
 }
 
 /* ---- closing in on one crossing -------------------------------------------------------------- */
 
-/* The weight between `low`, where the part is not over, and `high`, where it is, at which it comes to its
- * limit; the side that is not over. */
-static rn_status close_in(walker *w, int c, int part, bool breaking, double low, double high, double *out)
+static rn_status look_past(walker *w, const crossing *what, double weight, bool *past_out)
 {
 	const rn_case_result *answer;
-	for (int i = 0; i < CLOSING_MOST && high > low * (1 + close_enough); i++) {
+	RN_TRY(settle(w, what->case_index, what->turn, weight, &answer));
+	*past_out = !is_held(answer) || (what->part != RN_NONE && is_over(answer, what->part, what->breaking));
+	return RN_OK;
+}
+
+/* Where in the step it comes, given that it is past at `high`; the side on which it is not. */
+static rn_status close_in(walker *w, const crossing *what, double high, double *out)
+{
+	double low = w->before;
+	bool past;
+	for (int i = 0; i < CLOSING_MOST && low > 0 && high > low * (1 + close_enough); i++) {
 		double middle = sqrt(low * high);
-		RN_TRY(settle(w, c, middle, &answer));
-		bool over = !has_answer(answer) || share_of(&answer->parts[part], breaking) > 1;
-		*(over ? &high : &low) = middle;
+		RN_TRY(look_past(w, what, middle, &past));
+		*(past ? &high : &low) = middle;
 	}
 	*out = low;
+	return RN_OK;
+}
+
+/* Closes in on a part that is over with `high`, unless another case or turn comes first. */
+static rn_status close_in_on_part(walker *w, const crossing *what, int node, double high)
+{
+	least *so_far = &w->leasts[2 * what->part + what->breaking];
+	bool past = true;
+	double weight;
+	if (so_far->found && so_far->weight <= w->before)
+		return RN_OK;
+	if (so_far->found && so_far->weight < high) {
+		high = so_far->weight;
+		RN_TRY(look_past(w, what, high, &past));
+	}
+	if (!past)
+		return RN_OK;
+	RN_TRY(close_in(w, what, high, &weight));
+	*so_far = (least){*what, node, true, weight};
+	return RN_OK;
+}
+
+/* ---- one step ------------------------------------------------------------------------------ */
+
+/* What is over in the answer at hand, before closing in settles others. */
+static void see_parts(walker *w, const rn_case_result *answer)
+{
+	for (int i = 0; i < 2 * w->part_count; i++) {
+		w->over_now[i] = is_over(answer, i / 2, i % 2);
+		w->nodes[i / 2] = answer->parts[i / 2].at;
+	}
+}
+
+static rn_status close_in_on_parts(walker *w, int c, int turn, double high)
+{
+	for (int i = 0; i < 2 * w->part_count; i++)
+		if (w->over_now[i] && !w->over[i])
+			RN_TRY(close_in_on_part(w, &(crossing){c, turn, i / 2, i % 2}, w->nodes[i / 2], high));
+	return RN_OK;
+}
+
+static void end_at(walker *w, rn_halt end)
+{
+	rn_largest *found = w->found;
+	if (!found->ended || end.weight < found->end.weight)
+		found->end = end;
+	found->ended = true;
+}
+
+/* One case and turn. Where it ceases to have an answer the walk ends; parts may be over short of that. */
+static rn_status look_at(walker *w, int c, int turn)
+{
+	const rn_case_result *answer;
+	double high = w->now;
+	RN_TRY(settle(w, c, turn, high, &answer));
+	if (!is_held(answer)) {
+		bool falls = answer->outcome == RN_OUTCOME_SETTLED && answer->falls;
+		RN_TRY(close_in(w, &(crossing){c, turn, RN_NONE, false}, high, &high));
+		end_at(w, (rn_halt){.kind = falls ? RN_HALT_FALLS : RN_HALT_OUTCOME, .part = RN_NONE, .case_index = c,
+		                    .node = RN_NONE, .guess_end = turn != AS_GUESSED, .weight = high});
+		if (high <= 0)
+			return RN_OK;
+		RN_TRY(settle(w, c, turn, high, &answer));
+	}
+	if (is_held(answer)) {
+		see_parts(w, answer);
+		return close_in_on_parts(w, c, turn, high);
+	}
 	return RN_OK;
 }
 
@@ -83,40 +192,31 @@ static void insert(rn_halt *stops, int *count, rn_halt stop)
 		stops[i] = stop;
 }
 
-static void stop_at(walker *w, bool breaking, rn_halt stop)
+/* Everything the step came to, in order of weight. */
+static void keep_stops(walker *w)
 {
 	rn_largest *found = w->found;
-	insert(breaking ? found->breaking : found->working, breaking ? &found->breaking_count : &found->working_count,
-	       stop);
+	for (int i = 0; i < 2 * w->part_count; i++) {
+		const least *l = &w->leasts[i];
+		rn_halt stop = {RN_HALT_PART, i / 2, l->what.case_index, l->node, l->what.turn != AS_GUESSED, l->weight};
+		if (l->found && i % 2)
+			insert(found->breaking, &found->breaking_count, stop);
+		else if (l->found)
+			insert(found->working, &found->working_count, stop);
+		w->over[i] = w->over[i] || l->found;
+		w->leasts[i].found = false;
+	}
+	if (found->ended)
+		insert(found->working, &found->working_count, found->end);
 }
 
-/* The case of this step in which a part is furthest over, RN_NONE when it is in none. */
-typedef struct crossing {
-	int case_index, node;
-	double share;
-} crossing;
-
-static void see_parts(const walker *w, const rn_case_result *answer, int c, bool breaking, crossing *crossings)
+static rn_status take_step(walker *w)
 {
-	for (int p = 0; p < w->part_count; p++) {
-		double share = share_of(&answer->parts[p], breaking);
-		if (share > 1 && share > crossings[p].share)
-			crossings[p] = (crossing){c, answer->parts[p].at, share};
-	}
-}
-
-static rn_status add_crossings(walker *w, bool breaking, crossing *crossings, double before, double weight)
-{
-	for (int p = 0; p < w->part_count; p++) {
-		bool *was_over = &w->over[2 * p + breaking];
-		if (crossings[p].share <= 1 || *was_over)
-			continue;
-		*was_over = true;
-		rn_halt stop = {RN_HALT_PART, p, crossings[p].case_index, crossings[p].node, 0};
-		if (before > 0)
-			RN_TRY(close_in(w, stop.case_index, p, breaking, before, weight, &stop.weight));
-		stop_at(w, breaking, stop);
-	}
+	for (int c = 0; c < w->model->case_count; c++)
+		for (int turn = AS_GUESSED; turn < w->turn_count; turn++)
+			RN_TRY(look_at(w, c, turn));
+	keep_stops(w);
+	w->found->looked_to = w->found->ended ? w->found->end.weight : w->now;
 	return RN_OK;
 }
 
@@ -124,57 +224,14 @@ static rn_status add_crossings(walker *w, bool breaking, crossing *crossings, do
 
 static bool is_done(const rn_largest *found)
 {
-	return found->working_count == RN_HALTS_MOST && found->breaking_count == RN_HALTS_MOST;
+	return found->ended || (found->working_count == RN_HALTS_MOST && found->breaking_count == RN_HALTS_MOST);
 }
 
-static void clear(crossing *crossings, int count)
+static rn_status walk(walker *w)
 {
-	for (int i = 0; i < count; i++)
-		crossings[i] = (crossing){RN_NONE, RN_NONE, 0};
-}
-
-/* Between `before`, where every case held, and `weight`, where this one does not: where it stops holding. */
-static rn_status stop_of_case(walker *w, int c, rn_halt_kind kind, double before, double weight)
-{
-	const rn_case_result *answer;
-	double low = before, high = weight;
-	for (int i = 0; i < CLOSING_MOST && low > 0 && high > low * (1 + close_enough); i++) {
-		double middle = sqrt(low * high);
-		RN_TRY(settle(w, c, middle, &answer));
-		*(has_answer(answer) && !answer->falls ? &low : &high) = middle;
-	}
-	stop_at(w, false, (rn_halt){kind, RN_NONE, c, RN_NONE, low});
-	return RN_OK;
-}
-
-/* One weight over all cases. *ends_out: there is no answer any more, the walk ends here. */
-static rn_status take_step(walker *w, crossing *crossings, double before, double weight, bool *ends_out)
-{
-	const rn_case_result *answer;
-	clear(crossings, 2 * w->part_count);
-	for (int c = 0; c < w->model->case_count && !*ends_out; c++) {
-		RN_TRY(settle(w, c, weight, &answer));
-		if (!has_answer(answer) || answer->falls) {
-			*ends_out = true;
-			RN_TRY(stop_of_case(w, c, has_answer(answer) ? RN_HALT_FALLS : RN_HALT_OUTCOME, before, weight));
-			continue;
-		}
-		see_parts(w, answer, c, false, crossings);
-		see_parts(w, answer, c, true, crossings + w->part_count);
-	}
-	RN_TRY(add_crossings(w, false, crossings, before, weight));
-	return add_crossings(w, true, crossings + w->part_count, before, weight);
-}
-
-static rn_status walk(walker *w, rn_arena *arena)
-{
-	crossing *crossings;
-	bool ends = false;
-	double before = 0;
-	RN_TAKE(arena, crossings, 2 * w->part_count + 1);
-	for (double weight = lightest; weight < heaviest && !ends && !is_done(w->found); weight *= step) {
-		RN_TRY(take_step(w, crossings, before, weight, &ends));
-		w->found->looked_to = before = weight;
+	for (w->now = lightest; w->now < heaviest && !is_done(w->found); w->now *= step) {
+		RN_TRY(take_step(w));
+		w->before = w->now;
 	}
 	return RN_OK;
 }
@@ -193,21 +250,58 @@ static rn_status begin(walker *w, rn_arena *arena, const rn_options *options)
 	const rn_case_result *answer;
 	RN_TAKE(arena, w->values, w->model->number_count + 1);
 	RN_TRY(rn_workspace_create(w->model, options, &w->workspace));
-	RN_TRY(settle(w, 0, lightest, &answer));
+	while (options->stretch_check && rn_guess_turn(w->model, w->values, w->turn_count))
+		w->turn_count++;
+	RN_TRY(settle(w, 0, AS_GUESSED, lightest, &answer));
 	w->part_count = answer->part_count;
+	RN_TAKE(arena, w->leasts, 2 * w->part_count + 1);
 	RN_TAKE(arena, w->over, 2 * w->part_count + 1);
+	RN_TAKE(arena, w->over_now, 2 * w->part_count + 1);
+	RN_TAKE(arena, w->nodes, w->part_count + 1);
 	return RN_OK;
+}
+
+/* Whether the first stop would come later, as far as is printed, with the stiffness as guessed. */
+static bool guess_matters(const rn_largest *found)
+{
+	const rn_halt *stop = &found->working[0];
+	if (found->working_count == 0 || !stop->guess_end)
+		return false;
+	return stop->kind != RN_HALT_PART ||
+	       share_of(&found->at->cases[stop->case_index].parts[stop->part], false) < 1 - guess_shows;
+}
+
+/* The walk goes from answer to answer; from the drawing another one may be found. A case that follows another
+ * starts from that one. */
+static bool is_over_from_drawing(const walker *w)
+{
+	for (int c = 0; c < w->found->at->case_count; c++)
+		for (int p = 0; p < w->part_count && w->model->cases[c].follows == RN_NONE; p++)
+			if (share_of(&w->found->at->cases[c].parts[p], false) > 1)
+				return true;
+	return false;
+}
+
+/* The ends of the guess have been looked at: stretch leaves nothing unchecked. */
+static rn_status solve_at(const walker *w, const rn_options *options, double weight)
+{
+	rn_options as_guessed = *options;
+	as_guessed.stretch_check = false;
+	return rn_solve_scaled(w->model, &as_guessed, w->number, weight / w->found->drawn, &w->found->at);
 }
 
 static rn_status find(walker *w, rn_arena *arena, const rn_options *options)
 {
 	rn_largest *found = w->found;
+	if (w->model->drawn_under_load)
+		return solve_at(w, options, found->drawn);
 	RN_TRY(begin(w, arena, options));
-	RN_TRY(walk(w, arena));
+	RN_TRY(walk(w));
 	found->weight = found->working_count > 0 ? found->working[0].weight : found->looked_to;
-	double shown = found->weight > 0 ? found->weight : lightest;
-	RN_TRY(rn_solve_scaled(w->model, options, w->number, shown / found->drawn, &found->at));
+	RN_TRY(solve_at(w, options, found->weight > 0 ? found->weight : lightest));
 	found->nothing_checked = !any_checked(found->at);
+	found->guess_matters = guess_matters(found);
+	found->several = found->weight > 0 && is_over_from_drawing(w);
 	return RN_OK;
 }
 
@@ -216,7 +310,8 @@ rn_status rn_largest_find(const rn_model *model, const rn_options *options, rn_o
 	int number = rn_model_find_number(model, piece, RN_ATTRIBUTE_WEIGHT);
 	if (number == RN_NONE || !(model->numbers[number].value > 0) || model->case_count == 0)
 		return RN_STATUS_ARGUMENT;
-	rn_largest found = {.piece = piece, .drawn = model->numbers[number].value};
+	rn_largest found = {.piece = piece, .drawn = model->numbers[number].value, .looked_from = lightest,
+	                    .under_load = model->drawn_under_load};
 	walker w = {.model = model, .number = number, .found = &found};
 	rn_arena arena = rn_arena_make(&options->allocator);
 	rn_status status = find(&w, &arena, options);

@@ -121,6 +121,39 @@ static bool is_without(const rn_network *net)
 	return u && (u->node_gone || u->line_gone || u->leg_gone || u->station_gone);
 }
 
+/* Twice the energy a rope took up since it was drawn [N m]; one held by a given pull takes up none. */
+static double taken_up(const rn_network *net, const rn_rope *rope)
+{
+	if (rope->gone || rope->pulled || !rope->taut || rope->length0 <= 0)
+		return 0;
+	double most = 0, before = fmax(0, rope->drawn - rope->length0);
+	for (int i = 0; i < rope->span_count; i++)
+		most = fmax(most, fabs(rope->tension * net->spans[rope->first_span + i].share));
+	double energy = most * fabs(rope->length - rope->length0);
+	return fmax(0, energy - rope->stiffness * before * before / rope->length0);
+}
+
+static double sinks_of(const rn_case_result *answer, int node)
+{
+	return answer->nodes[node].drawn[1] - answer->nodes[node].place[1];
+}
+
+/* A rope in line with the load takes up half of load times way, one across it a quarter; what pieces give
+ * beyond that went into a fall. */
+static const double across = 4;
+
+/* Whether pieces sink as ropes stretch: nothing comes free, the ropes have taken it all up. */
+static bool stretches(const rn_network *net, const rn_case_result *answer)
+{
+	double given = 0, taken = 0;
+	for (int i = 0; i < net->model->node_count; i++)
+		if (net->model->nodes[i].kind == RN_NODE_PIECE)
+			given += fmax(0, -answer->nodes[i].load[1] * sinks_of(answer, i));
+	for (int r = 0; r < net->rope_count; r++)
+		taken += taken_up(net, &net->ropes[r]) / 2;
+	return given <= across * taken;
+}
+
 static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 {
 	const rn_network *net = &s->net;
@@ -137,10 +170,13 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 		}
 	}
 	/* or it comes to rest, but far below: something that should hold its rope up does not */
-	double sinks = answer->nodes[node].drawn[1] - answer->nodes[node].place[1];
-	if (sinks > sinks_most * net->size)
+	double sinks = sinks_of(answer, node);
+	bool is_far = sinks > sinks_most * net->size, is_stretch = is_far && least <= 0 && stretches(net, answer);
+	if (is_far && !is_stretch)
 		least = least == HUGE_VAL ? sinks : fmax(least, sinks);
 	rn_object piece = rn_object_of(RN_NODE, node);
+	if (is_stretch)
+		RN_TRY(say(s, RN_NOTE_SINKS, piece, nothing(), sinks));
 	bool end_of_log = false;
 	for (int i = 0; i < net->model->prop_count; i++)
 		end_of_log = end_of_log || net->model->props[i].from == node || net->model->props[i].to == node;

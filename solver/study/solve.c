@@ -111,10 +111,12 @@ static bool is_guess(const rn_number *n)
 	       (n->attribute == RN_ATTRIBUTE_STIFFNESS || n->attribute == RN_ATTRIBUTE_MODULUS);
 }
 
+/* With more guesses than some fifty the rest keep their middle. */
+enum { TURNS_MOST = 100 };
+
 /* How legs share depends on the ratio of their stiffness, so all guesses going up and down together
- * would show nothing: each in its turn goes to one end while all others go to the other. `turn` counts
- * from 0: all low, all high, then two for each guess. False when there is no such turn. */
-static bool set_guesses(const rn_model *model, double *values, int turn)
+ * would show nothing: each in its turn goes to one end while all others go to the other. */
+bool rn_guess_turn(const rn_model *model, double *values, int turn)
 {
 	int guess = 0, chosen = turn / 2 - 1;
 	bool high = turn % 2;
@@ -127,7 +129,7 @@ static bool set_guesses(const rn_model *model, double *values, int turn)
 			values[i] = high ? n->high : n->low;
 		guess++;
 	}
-	return guess > 0 && chosen < guess && (chosen < 0 || guess > 1);
+	return turn < TURNS_MOST && guess > 0 && chosen < guess && (chosen < 0 || guess > 1);
 }
 
 static void widen(double value, double range[2])
@@ -213,17 +215,14 @@ static void distrust(const rn_case_result *answer, const spread *range)
 		range->demand[2 * p + 1] = fmax(range->demand[2 * p + 1], 2 * answer->parts[p].demand);
 }
 
-/* With more guesses than some fifty the rest keep their middle. */
-enum { TURNS_MOST = 100 };
-
 static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *answer)
 {
 	const rn_case_result *other;
 	spread range;
-	if (!s->options->stretch_check || !set_guesses(s->model, s->values, 0))
+	if (!s->options->stretch_check || !rn_guess_turn(s->model, s->values, 0))
 		return RN_OK;
 	RN_TRY(begin_spread(s, answer, &range));
-	for (int turn = 0; turn < TURNS_MOST && set_guesses(s->model, s->values, turn); turn++) {
+	for (int turn = 0; rn_guess_turn(s->model, s->values, turn); turn++) {
 		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &other));
 		if (other->outcome == RN_OUTCOME_SETTLED && other->balance.closed)
 			add_to_spread(s, other, &range);

@@ -57,6 +57,10 @@ void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, do
  * the caller's. */
 void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure);
 
+/* Sets what is guessed of stiffness to its ends. `turn` counts from 0: all low, all high, then two for each
+ * guess if there are more. False when there is no such turn. */
+bool rn_guess_turn(const rn_model *model, double *values, int turn);
+
 /* rn_solve with one number multiplied in every case. Errors: MEMORY, STOPPED. */
 rn_status rn_solve_scaled(const rn_model *model, const rn_options *options, int number, double scale,
                           rn_result **result_out) RN_MUST_CHECK;

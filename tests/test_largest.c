@@ -259,9 +259,7 @@ static bool any_over(const rn_result *result)
 	for (int c = 0; c < result->case_count; c++)
 		for (int p = 0; p < result->cases[c].part_count; p++) {
 			const rn_part_result *part = &result->cases[c].parts[p];
-			/* a held rope starts from where the case before it left it */
-			bool held = result->model->cases[result->cases[c].case_index].follows != RN_NONE;
-			if (!held && part->unchecked == RN_CHECKED && part->utilisation > 1)
+			if (part->unchecked == RN_CHECKED && part->utilisation > 1)
 				return true;
 		}
 	return false;

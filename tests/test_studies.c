@@ -480,6 +480,42 @@ static void test_held_loops_close(void **state)
 	rn_document_destroy(document);
 }
 
+/* What is asked beside the model counts in every case of a chain: a weight scaled is the weight in the file, and
+ * a sling that is gone is gone while the rope is held. */
+static void test_a_held_rope_in_studies(void **state)
+{
+	(void)state;
+	rn_document *document = document_of("held-rope.xml");
+	rn_model *m = document->model;
+	rn_options options = rn_options_default();
+	rn_result *scaled, *written, *without;
+	options.stretch_check = options.side_check = false;
+	int weight = rn_model_find_number(m, rn_model_object_by_id(m, "log"), RN_ATTRIBUTE_WEIGHT);
+	rn_object gone = rn_model_object_by_id(m, "long");
+	assert_int_equal(rn_solve_scaled(m, &options, weight, 1.3, &scaled), RN_OK);
+	assert_int_equal(rn_solve_without(m, &options, gone, &without), RN_OK);
+	m->numbers[weight].value *= 1.3;
+	for (int k = 0; k < m->setting_count; k++)
+		if (m->settings[k].number == weight)
+			m->settings[k].value *= 1.3;
+	assert_int_equal(rn_solve(m, &options, &written), RN_OK);
+	int held = 0;
+	for (int c = 0; c < written->case_count; c++) {
+		const rn_case_result *a = &scaled->cases[c], *b = &written->cases[c], *left = &without->cases[c];
+		held += m->cases[b->case_index].follows != RN_NONE;
+		for (int i = 0; i < b->span_count; i++)
+			rn_assert_near(a->spans[i].tension, b->spans[i].tension, 1e-12, 0);
+		for (int i = 0; i < left->span_count; i++)
+			if (left->spans[i].member.kind == gone.kind && left->spans[i].member.index == gone.index)
+				assert_true(left->spans[i].tension == 0);
+	}
+	assert_true(held >= 3);
+	rn_result_destroy(scaled);
+	rn_result_destroy(written);
+	rn_result_destroy(without);
+	rn_document_destroy(document);
+}
+
 /* ---- what matters most ------------------------------------------------------------------------- */
 
 #ifndef RN_STUDIES_STRIDE
@@ -592,6 +628,7 @@ int main(void)
 		cmocka_unit_test(test_no_random_state_lies_outside),  cmocka_unit_test(test_one_of_two_legs),
 		cmocka_unit_test(test_a_redirect_lets_go),            cmocka_unit_test(test_losses_of_all_models),
 		cmocka_unit_test(test_a_held_rope_sticks_and_slips),  cmocka_unit_test(test_held_loops_close),
+		cmocka_unit_test(test_a_held_rope_in_studies),
 		cmocka_unit_test(test_slopes_against_settling_anew),  cmocka_unit_test(test_slope_of_three_bars),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

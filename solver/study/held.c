@@ -37,7 +37,15 @@ typedef struct holder {
 	int open_count;
 	double rope; /* longest unstretched length before a through [m] */
 	const rn_case_result *answer;
+	const rn_held_with *with;
 } holder;
+
+static void load_values(const holder *h, const rn_case *c, double *values)
+{
+	rn_case_values(h->model, c, values);
+	if (h->with->scaled != RN_NONE)
+		values[h->with->scaled] *= h->with->scale;
+}
 
 static bool has_answer(const rn_case_result *a)
 {
@@ -135,8 +143,8 @@ static void find_open(holder *h)
 static rn_status begin_chain(holder *h, const rn_case *first)
 {
 	const rn_model *m = h->model;
-	rn_case_values(m, first, h->values);
-	rn_workspace_unsure(h->workspace, NULL);
+	load_values(h, first, h->values);
+	rn_workspace_unsure(h->workspace, h->with->unsure);
 	RN_TRY(rn_workspace_settle(h->workspace, first, h->values, false, &h->answer));
 	rn_workspace_lengths(h->workspace, h->before);
 	for (int i = 0; i < m->station_count; i++) {
@@ -150,11 +158,12 @@ static rn_status begin_chain(holder *h, const rn_case *first)
 /* From the numbers of one case to those of the next. */
 static rn_status follow(holder *h, const rn_case *next, double *from, double *to)
 {
-	rn_unsure unsure = {.grip = h->grip};
+	rn_unsure unsure = h->with->unsure ? *h->with->unsure : (rn_unsure){0};
 	size_t size = (size_t)h->model->number_count * sizeof(double);
 	memcpy(from, h->values, size);
-	rn_case_values(h->model, next, to);
+	load_values(h, next, to);
 	h->c = next;
+	unsure.grip = h->grip;
 	rn_workspace_unsure(h->workspace, &unsure);
 	rn_status status = RN_OK;
 	for (int step = 0; step <= STEPS && status == RN_OK && has_answer(h->answer); step++) {
@@ -165,7 +174,7 @@ static rn_status follow(holder *h, const rn_case *next, double *from, double *to
 		if (step < STEPS)
 			memcpy(h->before, h->now, (size_t)h->model->station_count * sizeof(double));
 	}
-	rn_workspace_unsure(h->workspace, NULL);
+	rn_workspace_unsure(h->workspace, h->with->unsure);
 	return status;
 }
 
@@ -206,9 +215,9 @@ static rn_status say_states(holder *h)
 }
 
 rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *m, const rn_case *c,
-                         const rn_case_result **result_out)
+                         const rn_held_with *with, const rn_case_result **result_out)
 {
-	holder h = {.model = m, .workspace = w, .c = c};
+	holder h = {.model = m, .workspace = w, .c = c, .with = with};
 	double *from, *to;
 	RN_TAKE(scratch, h.values, m->number_count + 1);
 	RN_TAKE(scratch, h.grip, m->station_count + 1);

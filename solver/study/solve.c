@@ -176,6 +176,14 @@ static rn_status say_range(solving *s, rn_case_result *answer, rn_note_kind kind
 	return rn_notes_add(s->arena, &answer->notes, note);
 }
 
+static void mark_stretch_unknown(rn_part_result *part)
+{
+	part->unchecked = RN_STRETCH_UNKNOWN;
+	part->limit = part->utilisation = part->breaking = 0;
+	part->governed = RN_BY_NOTHING;
+	part->factor_count = 0;
+}
+
 /* Parts whose load rests on a stiffness nobody gave are not checked. */
 static rn_status mark_stretched(solving *s, const spread *range, rn_case_result *answer)
 {
@@ -187,10 +195,7 @@ static rn_status mark_stretched(solving *s, const spread *range, rn_case_result 
 		const double *demand = &range->demand[2 * p];
 		if (demand[1] - demand[0] <= stretch_matters * fmax(part->demand, 0.05 * largest))
 			continue;
-		part->unchecked = RN_STRETCH_UNKNOWN;
-		part->limit = part->utilisation = part->breaking = 0;
-		part->governed = RN_BY_NOTHING;
-		part->factor_count = 0;
+		mark_stretch_unknown(part);
 		if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
 			RN_TRY(say_range(s, answer, RN_NOTE_STRETCH_MATTERS, part->object, demand));
 	}
@@ -263,6 +268,26 @@ static rn_status check_sides(solving *s, const rn_case *c, rn_case_result *answe
 	return RN_OK;
 }
 
+/* What rests on a guessed stiffness with the rope running does with the rope held: all of the chain would have to
+ * be gone through for each guess, and is not. */
+static rn_status check_held_stretch(solving *s, const rn_case *c, rn_case_result *answer)
+{
+	const rn_case_result *settled;
+	rn_case_result running;
+	RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
+	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, &running));
+	if (running.outcome != RN_OUTCOME_SETTLED)
+		return RN_OK;
+	RN_TRY(check_stretch(s, c, &running));
+	for (int p = 0; p < answer->part_count; p++)
+		if (running.parts[p].unchecked == RN_STRETCH_UNKNOWN)
+			mark_stretch_unknown(&answer->parts[p]);
+	for (int i = 0; i < running.notes.count; i++)
+		if (running.notes.items[i].kind == RN_NOTE_STRETCH_MATTERS)
+			RN_TRY(rn_notes_add(s->arena, &answer->notes, running.notes.items[i]));
+	return RN_OK;
+}
+
 /* ---- all cases ----------------------------------------------------------------------------- */
 
 static rn_status solve_case(solving *s, int index)
@@ -272,12 +297,15 @@ static rn_status solve_case(solving *s, int index)
 	rn_case_result *answer = &s->result->cases[index];
 	load_values(s, c);
 	if (c->follows != RN_NONE)
-		RN_TRY(rn_held_settle(s->arena, s->workspace, s->model, c, &settled));
+		RN_TRY(rn_held_settle(s->arena, s->workspace, s->model, c,
+		                      &(rn_held_with){s->scaled, s->scale, s->unsure}, &settled));
 	else
 		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
 	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, answer));
-	if (answer->outcome != RN_OUTCOME_SETTLED || c->follows != RN_NONE)
+	if (answer->outcome != RN_OUTCOME_SETTLED)
 		return RN_OK;
+	if (c->follows != RN_NONE)
+		return check_held_stretch(s, c, answer);
 	RN_TRY(check_stretch(s, c, answer));
 	return check_sides(s, c, answer);
 }

@@ -29,11 +29,18 @@ void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, 
  * grows the same way. One per station [m]. */
 void rn_workspace_lengths(const rn_workspace *w, double *before_out);
 
+/* What is asked beside the model, in every case of the chain alike. */
+typedef struct rn_held_with {
+	int scaled; /* a number that is taken `scale` times, RN_NONE */
+	double scale;
+	const rn_unsure *unsure; /* what is gone or longer; its grip is not looked at. May be NULL */
+} rn_held_with;
+
 /* Settles a case that follows another, with its rope held: from the end of that case its numbers change in
  * small steps, and every through sticks until its friction is used up. As rn_workspace_settle else.
  * Errors: MEMORY, STOPPED. */
 rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *model, const rn_case *c,
-                         const rn_case_result **result_out) RN_MUST_CHECK;
+                         const rn_held_with *with, const rn_case_result **result_out) RN_MUST_CHECK;
 /* A note to the last answer. Errors: MEMORY. */
 rn_status rn_workspace_note(rn_workspace *w, rn_note note) RN_MUST_CHECK;
 

@@ -56,6 +56,10 @@ says "it is"
 ends "an option without its value" 2 "$program" "$models/fern-house.xml" --format
 ends "an option twice" 2 "$program" --units us --units us "$models/fern-house.xml"
 ends "two models" 2 "$program" solve "$models/fern-house.xml" "$models/fern-house.xml"
+ends "a part gone, and what is left over half of its limit" 1 "$program" --without beech-leg "$models/three-legs.xml"
+says "OVER ITS LIMIT AT THE JOLT: stem ash up to 1"
+ends "a part gone, and what is left under half of its limit" 0 "$program" --without oak-leg "$models/three-legs.xml"
+says "at the jolt up to twice this"
 ends "a verb alone" 2 "$program" solve
 ends "an unknown case" 2 "$program" draw --case nosuch "$models/fern-house.xml"
 says "lowering"

@@ -20,6 +20,7 @@
 #include "io/report/json.h"
 #include "io/report/json_stream.h"
 #include "io/report/largest.h"
+#include "io/report/losses.h"
 #include "io/report/ranges.h"
 #include "io/report/text.h"
 #include "io/xml/reader.h"
@@ -287,7 +288,9 @@ static int solve(run *r, const rn_options *options)
 		status = rn_losses_find(r->result, options, &r->losses);
 	int code = status == RN_OK ? deliver(r, write_answer(r)) : complain(rn_status_text(status), NULL);
 	int verdict = r->result->verdict.exit_class;
-	return code ? code : verdict == 0 && rn_ranges_over(r->ranges, r->range_count) ? 1 : verdict;
+	bool jolt = r->command.without && !loses_every(r) && rn_losses_over_at_jolt(r->result);
+	bool over = jolt || rn_ranges_over(r->ranges, r->range_count);
+	return code ? code : verdict == EXIT_NONE_OVER && over ? 1 : verdict;
 }
 
 /* ---- the largest piece ----------------------------------------------------------------------- */

@@ -7,6 +7,13 @@
 
 const double rn_losses_over = 0.5;
 
+bool rn_losses_over_at_jolt(const rn_result *without)
+{
+	const rn_verdict *v = &without->verdict;
+	return v->worst_case != RN_NONE && v->worst_part != RN_NONE &&
+	       without->cases[v->worst_case].parts[v->worst_part].utilisation > rn_losses_over;
+}
+
 typedef struct writer {
 	rn_table table;
 	rn_buffer text; /* scratch */

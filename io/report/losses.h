@@ -11,6 +11,9 @@
  * (Timoshenko, suddenly applied load; textbook) [-]. */
 extern const double rn_losses_over;
 
+/* Of an answer without a part: whether what is closest then may be over at the jolt. */
+bool rn_losses_over_at_jolt(const rn_result *without);
+
 /* A table: what lets go, what then holds, what is closest. Errors: MEMORY. */
 rn_status rn_losses_text(rn_buffer *buffer, const rn_result *result, const rn_losses *losses,
                          rn_units units) RN_MUST_CHECK;

@@ -120,7 +120,17 @@ static void write_without(writer *w, const rn_text_options *options)
 		return;
 	rn_buffer_text(&w->line, "WITHOUT ");
 	rn_words_plain(&w->line, options->without);
-	rn_buffer_text(&w->line, ", after all has settled; at the jolt up to twice this.");
+	if (rn_losses_over_at_jolt(w->result)) {
+		const rn_verdict *v = &w->result->verdict;
+		const rn_part_result *part = &w->result->cases[v->worst_case].parts[v->worst_part];
+		rn_buffer_text(&w->line, ": OVER ITS LIMIT AT THE JOLT: ");
+		rn_words_part(&w->line, w->model, part->object);
+		rn_buffer_text(&w->line, " up to ");
+		rn_words_percent(&w->line, 2 * part->utilisation);
+		rn_buffer_text(&w->line, ", twice what follows, which is after all has settled.");
+	} else {
+		rn_buffer_text(&w->line, ", after all has settled; at the jolt up to twice this.");
+	}
 	end_paragraph(w);
 }
 

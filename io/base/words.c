@@ -664,7 +664,7 @@ const char *rn_words_unchecked(rn_unchecked reason)
 	case RN_WOOD_UNKNOWN: return "wood not known";
 	case RN_PULLED: return "pulled: its ends have no rating";
 	case RN_WOOD_ESTIMATED: return "strength of its wood from memory";
-	case RN_BEND_UNKNOWN: return "bend not checked";
+	case RN_BEND_UNKNOWN: return "bend not known";
 	case RN_HITCH_NOT_SAID: return "hitch not said";
 	case RN_WEAR_UNKNOWN: return "worn, what is left not said";
 	case RN_THICKNESS_UNKNOWN: return "pulled above its highest section: measure it there";

@@ -724,6 +724,7 @@ rn_status rn_model_set_number(rn_model *, const rn_number *number) RN_MUST_CHECK
 
 /* Index of a number in model->numbers, RN_NONE if the object has none of that attribute. */
 int rn_model_find_number(const rn_model *, rn_object object, rn_attribute attribute);
+bool rn_model_has(const rn_model *, rn_object object, rn_attribute attribute);
 
 /* Value from `values` (one per number of the model, see rn_case_values), or `absent`. */
 double rn_model_value(const rn_model *, const double *values, rn_object object, rn_attribute attribute,

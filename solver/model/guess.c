@@ -121,11 +121,6 @@ bool rn_member_stiffness_known(const rn_model *model, rn_object member, int gear
 
 /* ---- the rest ------------------------------------------------------------------------------ */
 
-static bool has(const rn_model *model, rn_object object, rn_attribute attribute)
-{
-	return rn_model_find_number(model, object, attribute) != RN_NONE;
-}
-
 /* By the numbers there are, which those guessed on the way here have joined. */
 static bool has_friction(const rn_model *model, int station)
 {
@@ -133,7 +128,7 @@ static bool has_friction(const rn_model *model, int station)
 	const rn_object places[] = {rn_object_of(RN_STATION, station),
 	                            rn_object_of(RN_ITEM, model->nodes[s->node].gear), rn_object_of(RN_NODE, s->node)};
 	for (int i = 0; i < 3; i++)
-		if (has(model, places[i], RN_ATTRIBUTE_EFFICIENCY) || has(model, places[i], RN_ATTRIBUTE_FRICTION))
+		if (rn_model_has(model, places[i], RN_ATTRIBUTE_EFFICIENCY) || rn_model_has(model, places[i], RN_ATTRIBUTE_FRICTION))
 			return true;
 	return false;
 }
@@ -147,14 +142,14 @@ static rn_status guess_station(rn_model *model, int station)
 		return RN_OK;
 	if (!has_friction(model, station))
 		RN_TRY(guess_friction(model, s->node));
-	bool has_tread = has(model, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_TREAD) ||
-	                 has(model, rn_object_of(RN_ITEM, node->gear), RN_ATTRIBUTE_TREAD);
+	bool has_tread = rn_model_has(model, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_TREAD) ||
+	                 rn_model_has(model, rn_object_of(RN_ITEM, node->gear), RN_ATTRIBUTE_TREAD);
 	if (bends && !has_tread)
 		RN_TRY(say(model, about(RN_NOTE_GUESS_TREAD,
 		                        node->gear == RN_NONE ? rn_object_of(RN_NODE, s->node)
 		                                              : rn_object_of(RN_ITEM, node->gear))));
 	int gear = model->lines[s->line].gear;
-	if (bends && has_tread && !has(model, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_DIAMETER))
+	if (bends && has_tread && !rn_model_has(model, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_DIAMETER))
 		RN_TRY(say(model, about(RN_NOTE_GUESS_ROPE, rn_object_of(RN_LINE, s->line))));
 	return RN_OK;
 }
@@ -165,7 +160,7 @@ static const double modulus_unknown = 8e9;
 
 static rn_status guess_modulus(rn_model *model, rn_object object)
 {
-	if (has(model, object, RN_ATTRIBUTE_MODULUS))
+	if (rn_model_has(model, object, RN_ATTRIBUTE_MODULUS))
 		return RN_OK;
 	rn_note note = about(RN_NOTE_GUESS_MODULUS, object);
 	note.value[0] = modulus_unknown;
@@ -178,7 +173,7 @@ static rn_status guess_prop(rn_model *model, int prop)
 	rn_object object = rn_object_of(RN_PROP, prop);
 	if (model->props[prop].is_piece)
 		return RN_OK; /* a log does not shorten to speak of */
-	if (!has(model, object, RN_ATTRIBUTE_DIAMETER))
+	if (!rn_model_has(model, object, RN_ATTRIBUTE_DIAMETER))
 		return say(model, about(RN_NOTE_GUESS_DIAMETER, object));
 	return guess_modulus(model, object);
 }
@@ -195,12 +190,12 @@ static rn_status guess_node(rn_model *model, int node)
 {
 	const rn_node *n = &model->nodes[node];
 	rn_object object = rn_object_of(RN_NODE, node);
-	if (n->kind == RN_NODE_BOLLARD && !has(model, object, RN_ATTRIBUTE_TURNS)) {
+	if (n->kind == RN_NODE_BOLLARD && !rn_model_has(model, object, RN_ATTRIBUTE_TURNS)) {
 		RN_TRY(rn_model_guess(model, object, RN_ATTRIBUTE_TURNS, 0, 0, 0, RN_GUESSED));
 		RN_TRY(say(model, about(RN_NOTE_GUESS_TURNS, object)));
 	}
 	if (n->kind == RN_NODE_PIECE && !is_piece_end(model, node) &&
-	    !has(model, object, RN_ATTRIBUTE_WEIGHT))
+	    !rn_model_has(model, object, RN_ATTRIBUTE_WEIGHT))
 		RN_TRY(say(model, about(RN_NOTE_GUESS_WEIGHT, object)));
 	if (n->stem != RN_NONE && n->bark == RN_BARK_UNSAID) {
 		rn_note note = about(RN_NOTE_GUESS_SIDE, object);

@@ -45,6 +45,11 @@ int rn_model_find_number(const rn_model *model, rn_object object, rn_attribute a
 	return i;
 }
 
+bool rn_model_has(const rn_model *model, rn_object object, rn_attribute attribute)
+{
+	return rn_model_find_number(model, object, attribute) != RN_NONE;
+}
+
 double rn_model_value(const rn_model *model, const double *values, rn_object object,
                       rn_attribute attribute, double absent)
 {

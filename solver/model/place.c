@@ -5,6 +5,14 @@
 #include "solver/base/vec2.h"
 #include "solver/model/place.h"
 
+/* Standard gravity [m/s2], CGPM 1901. */
+static const double gravity_standard = 9.80665;
+
+double rn_gravity(const rn_model *model, const double *values)
+{
+	return rn_model_value(model, values, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY, gravity_standard);
+}
+
 bool rn_node_is_fixed(const rn_node *node)
 {
 	return node->kind <= RN_NODE_BOLLARD;

@@ -15,6 +15,9 @@ typedef struct rn_contact_law {
 	double friction;   /* capstan exponent per radian, when it is not a sheave [-] */
 } rn_contact_law;
 
+/* Of the model, standard gravity where it says nothing [m/s2]. */
+double rn_gravity(const rn_model *model, const double *values);
+
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
 
 /* Diameter of the wood of a stem at a height along it, its bark (given or taken by its species) off: what

@@ -6,9 +6,7 @@
 #include "solver/base/notes.h"
 #include "solver/base/vec2.h"
 #include "solver/model/memory.h"
-
-/* Standard gravity, where the model gives none [m/s2] (CGPM 1901). */
-static const double standard_gravity = 9.80665;
+#include "solver/model/place.h"
 
 /* A cut this near to where it should be is there: a tape shows no less [m]. */
 static const double tape = 1e-3;
@@ -183,7 +181,7 @@ static void set_density(const rn_model *m, const double *values, const rn_timber
 rn_weighed rn_timber_weighed(const rn_model *m, const double *values, int index)
 {
 	const rn_timber *timber = &m->timbers[index];
-	double gravity = number(m, values, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY, standard_gravity);
+	double gravity = rn_gravity(m, values);
 	rn_log log = log_of(m, values, timber);
 	rn_weighed w = {0};
 	w.has_centre = log.count >= 2 && number(m, values, timber->piece, RN_ATTRIBUTE_LONG, 0) > 0;

@@ -7,11 +7,6 @@
 #include "solver/data/species.h"
 #include "solver/model/memory.h"
 
-static bool has(const rn_model *m, rn_object object, rn_attribute attribute)
-{
-	return rn_model_find_number(m, object, attribute) != RN_NONE;
-}
-
 static rn_note about(rn_note_kind kind, rn_object a, const char *word, double value)
 {
 	rn_object none = rn_object_of(RN_NODE, RN_NONE);
@@ -71,13 +66,13 @@ static rn_status say_taken(rn_model *m, rn_note_kind kind, rn_object object, con
 /* Compression and bending are the strength that a verdict rests on; a prop is hinged, nothing bends it. */
 static rn_status take_row(rn_model *m, rn_object object, const rn_strength_row *row)
 {
-	bool estimated = row->from_memory, modulus = !has(m, object, RN_ATTRIBUTE_MODULUS);
+	bool estimated = row->from_memory, modulus = !rn_model_has(m, object, RN_ATTRIBUTE_MODULUS);
 	bool strength = false;
-	if (!has(m, object, RN_ATTRIBUTE_COMPRESSION)) {
+	if (!rn_model_has(m, object, RN_ATTRIBUTE_COMPRESSION)) {
 		RN_TRY(set(m, object, RN_ATTRIBUTE_COMPRESSION, row->compression, estimated));
 		strength = true;
 	}
-	if (object.kind == RN_STEM && !has(m, object, RN_ATTRIBUTE_BENDING)) {
+	if (object.kind == RN_STEM && !rn_model_has(m, object, RN_ATTRIBUTE_BENDING)) {
 		RN_TRY(set(m, object, RN_ATTRIBUTE_BENDING, row->bending, estimated));
 		strength = true;
 	}
@@ -94,8 +89,8 @@ static rn_status take_row(rn_model *m, rn_object object, const rn_strength_row *
 
 static bool lacks_strength(const rn_model *m, rn_object object)
 {
-	return !has(m, object, RN_ATTRIBUTE_COMPRESSION) || !has(m, object, RN_ATTRIBUTE_MODULUS) ||
-	       (object.kind == RN_STEM && !has(m, object, RN_ATTRIBUTE_BENDING));
+	return !rn_model_has(m, object, RN_ATTRIBUTE_COMPRESSION) || !rn_model_has(m, object, RN_ATTRIBUTE_MODULUS) ||
+	       (object.kind == RN_STEM && !rn_model_has(m, object, RN_ATTRIBUTE_BENDING));
 }
 
 static rn_status guess_strength(rn_model *m, rn_object object, const char *species, const char *like)
@@ -106,7 +101,7 @@ static rn_status guess_strength(rn_model *m, rn_object object, const char *speci
 		return RN_OK;
 	if (row)
 		return take_row(m, object, row);
-	if (has(m, object, RN_ATTRIBUTE_COMPRESSION))
+	if (rn_model_has(m, object, RN_ATTRIBUTE_COMPRESSION))
 		return RN_OK;
 	if (like)
 		return say_like_unknown(m, object, like);
@@ -170,7 +165,7 @@ static rn_status inherit_bark(rn_model *m, const double *values, int stem, bool 
 	rn_object object = rn_object_of(RN_STEM, stem), parent = rn_object_of(RN_STEM, m->stems[stem].on);
 	int number = rn_model_find_number(m, parent, RN_ATTRIBUTE_BARK);
 	double parents = thickest(m, values, m->stems[stem].on);
-	if (number == RN_NONE || has(m, object, RN_ATTRIBUTE_BARK) || !(parents > 0))
+	if (number == RN_NONE || rn_model_has(m, object, RN_ATTRIBUTE_BARK) || !(parents > 0))
 		return RN_OK;
 	double bark = m->numbers[number].value * thickest(m, values, stem) / parents;
 	*any = true;
@@ -186,7 +181,7 @@ static rn_status inherit(rn_model *m, const double *values, int stem)
 	bool any = false;
 	for (size_t i = 0; i < sizeof inherited / sizeof *inherited; i++) {
 		int number = rn_model_find_number(m, parent, inherited[i]);
-		if (number == RN_NONE || has(m, object, inherited[i]))
+		if (number == RN_NONE || rn_model_has(m, object, inherited[i]))
 			continue;
 		const rn_number n = m->numbers[number];
 		RN_TRY(rn_model_guess(m, object, inherited[i], n.value, n.low, n.high,
@@ -215,7 +210,7 @@ static rn_status guess_density_and_bark(rn_model *m, const double *values, int s
 {
 	rn_object object = rn_object_of(RN_STEM, stem);
 	double bark = bark_of(m, values, stem, row);
-	bool weighed = has(m, object, RN_ATTRIBUTE_DENSITY), peeled = has(m, object, RN_ATTRIBUTE_BARK);
+	bool weighed = rn_model_has(m, object, RN_ATTRIBUTE_DENSITY), peeled = rn_model_has(m, object, RN_ATTRIBUTE_BARK);
 	if (!weighed && !peeled)
 		return take_wood(m, object, row, bark);
 	if (!weighed)
@@ -232,7 +227,7 @@ static const double density_unknown = 1000;
 
 static rn_status guess_unknown_density(rn_model *m, rn_object object)
 {
-	if (has(m, object, RN_ATTRIBUTE_DENSITY) || !has(m, object, RN_ATTRIBUTE_COMPRESSION))
+	if (rn_model_has(m, object, RN_ATTRIBUTE_DENSITY) || !rn_model_has(m, object, RN_ATTRIBUTE_COMPRESSION))
 		return RN_OK;
 	RN_TRY(rn_model_guess(m, object, RN_ATTRIBUTE_DENSITY, density_unknown, density_unknown, density_unknown,
 	                      RN_DEFAULT));
@@ -243,7 +238,7 @@ static rn_status guess_unknown_density(rn_model *m, rn_object object)
 /* A thickness measured over the bark, taken as wood, shows a stem stronger than it is. */
 static rn_status say_barkless(rn_model *m, rn_object object)
 {
-	if (has(m, object, RN_ATTRIBUTE_BARK) || !has(m, object, RN_ATTRIBUTE_COMPRESSION))
+	if (rn_model_has(m, object, RN_ATTRIBUTE_BARK) || !rn_model_has(m, object, RN_ATTRIBUTE_COMPRESSION))
 		return RN_OK;
 	return rn_notes_add(&m->memory->arena, &m->guesses, about(RN_NOTE_GUESS_BARK_NONE, object, NULL, 0));
 }
@@ -254,7 +249,7 @@ static rn_status guess_stem(rn_model *m, const double *values, int stem)
 	const rn_density_row *row = species ? rn_density_of(species) : NULL;
 	rn_object object = rn_object_of(RN_STEM, stem);
 	bool own = m->stems[stem].species || like, branch = m->stems[stem].on != RN_NONE;
-	bool lacks = !has(m, object, RN_ATTRIBUTE_DENSITY) || !has(m, object, RN_ATTRIBUTE_BARK) ||
+	bool lacks = !rn_model_has(m, object, RN_ATTRIBUTE_DENSITY) || !rn_model_has(m, object, RN_ATTRIBUTE_BARK) ||
 	             (!like && lacks_strength(m, object));
 	if (branch && !own)
 		RN_TRY(inherit(m, values, stem));
@@ -291,7 +286,7 @@ static rn_status say_weighed(rn_model *m, int index)
 	if (weight == RN_NONE || m->numbers[weight].origin != RN_COMPUTED)
 		return RN_OK;
 	const char *word = "its cuts and density";
-	if (!has(m, timber->piece, RN_ATTRIBUTE_DENSITY)) {
+	if (!rn_model_has(m, timber->piece, RN_ATTRIBUTE_DENSITY)) {
 		const rn_density_row *row = rn_density_of(timber->species);
 		RN_TRY(rn_arena_join_text(&m->memory->arena, row->name, woods[timber->moisture], &word));
 		RN_TRY(rn_arena_join_text(&m->memory->arena, word, row->is_group ? " of a group" : "", &word));
@@ -309,7 +304,7 @@ rn_status rn_wood_guess(rn_model *m, const double *values)
 		if (m->stems[i].section_count > 0 && carries(m, i))
 			RN_TRY(guess_stem(m, values, i));
 	for (int i = 0; i < m->prop_count; i++)
-		if (!m->props[i].is_piece && has(m, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_DIAMETER))
+		if (!m->props[i].is_piece && rn_model_has(m, rn_object_of(RN_PROP, i), RN_ATTRIBUTE_DIAMETER))
 			RN_TRY(guess_prop(m, i));
 	return RN_OK;
 }

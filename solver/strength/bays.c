@@ -3,9 +3,6 @@
 
 #include "solver/model/place.h"
 
-/* Free fall where the model does not say [m/s2]; the standard value, CGPM 1901. */
-static const double gravity_standard = 9.80665;
-
 /* Bark thicker than the stem would leave nothing: this part of the diameter is always wood [-]. */
 static const double wood_least = 0.01;
 
@@ -220,8 +217,7 @@ static void set_axis(rn_bays *b, const rn_model *m, const double *values)
 
 void rn_bays_load(rn_bays *b, const rn_model *m, const double *values, const rn_case_result *answer, int stem)
 {
-	double gravity = rn_model_value(m, values, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY,
-	                                gravity_standard);
+	double gravity = rn_gravity(m, values);
 	bool has_wood = m->stems[stem].section_count > 0;
 	b->stem = stem;
 	b->bark = fmax(stem_value(m, values, stem, RN_ATTRIBUTE_BARK), 0);

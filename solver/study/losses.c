@@ -142,11 +142,6 @@ typedef struct looser {
 	gone gone;
 } looser;
 
-static bool has_answer(const rn_case_result *a)
-{
-	return (a->outcome == RN_OUTCOME_SETTLED || a->outcome == RN_OUTCOME_KEPT) && a->balance.closed;
-}
-
 /* Less than this part of the largest demand is rounding, not load [-]; the verdict draws the same line. */
 static const double loaded_least = 1e-9;
 
@@ -255,7 +250,7 @@ static rn_loss look_at(const looser *l, const rn_case_result *before, const rn_c
 	                .piece = RN_NONE, .leads_to = RN_NONE, .closest = RN_NONE, .why = why_not(after)};
 	if (find_fall(l, before, &loss))
 		return loss;
-	if (!has_answer(after)) {
+	if (!rn_case_holds(after)) {
 		loss.outcome = after->outcome == RN_OUTCOME_NO_EQUILIBRIUM ? after->outcome : RN_OUTCOME_NOT_FOUND;
 		return loss;
 	}
@@ -283,7 +278,7 @@ static rn_status lose(looser *l, int part, rn_loss *worst, bool *any_out)
 {
 	for (int c = 0; c < l->result->case_count; c++) {
 		const rn_case_result *before = &l->result->cases[c], *after;
-		if (!has_answer(before) || before->parts[part].demand <= loaded_above(before))
+		if (!rn_case_holds(before) || before->parts[part].demand <= loaded_above(before))
 			continue;
 		const rn_part_result *p = &before->parts[part];
 		if (!set_gone(l->model, &l->gone, p->object, p->object.kind == RN_ITEM ? p->at : RN_NONE))

@@ -114,16 +114,11 @@ static void set_state(ranger *r)
 		*r->coordinates[i].target = r->coordinates[i].scale * r->point[i];
 }
 
-static bool has_answer(const rn_case_result *a)
-{
-	return (a->outcome == RN_OUTCOME_SETTLED || a->outcome == RN_OUTCOME_KEPT) && a->balance.closed;
-}
-
 static rn_status settle(ranger *r, const rn_case_result **out)
 {
 	set_state(r);
 	RN_TRY(rn_workspace_settle(r->workspace, r->c, r->values, true, out));
-	return has_answer(*out) ? RN_OK : rn_workspace_settle(r->workspace, r->c, r->values, false, out);
+	return rn_case_holds(*out) ? RN_OK : rn_workspace_settle(r->workspace, r->c, r->values, false, out);
 }
 
 static rn_status see_state(ranger *r)
@@ -131,7 +126,7 @@ static rn_status see_state(ranger *r)
 	const rn_case_result *a;
 	RN_TRY(settle(r, &a));
 	bool same_shape = a->span_count == r->ranges->middle->span_count;
-	if (!has_answer(a) || !same_shape) {
+	if (!rn_case_holds(a) || !same_shape) {
 		r->ranges->lost_count++;
 		return RN_OK;
 	}

@@ -335,3 +335,9 @@ rn_status rn_workspace_settle_flipped(rn_workspace *w, const rn_case *c, const d
 	*result_out = &w->answer;
 	return settle_loaded(w, c, values, false);
 }
+
+bool rn_case_holds(const rn_case_result *answer)
+{
+	bool settled = answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
+	return settled && answer->balance.closed;
+}

@@ -41,6 +41,8 @@ typedef struct rn_held_with {
  * Errors: MEMORY, STOPPED. */
 rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *model, const rn_case *c,
                          const rn_held_with *with, const rn_case_result **result_out) RN_MUST_CHECK;
+/* Whether an answer is one: settled or kept, and its forces balance. */
+bool rn_case_holds(const rn_case_result *answer);
 /* A note to the last answer. Errors: MEMORY. */
 rn_status rn_workspace_note(rn_workspace *w, rn_note note) RN_MUST_CHECK;
 

@@ -525,6 +525,7 @@ typedef struct rn_setting {
 	  "{a}: a curve of load and stretch rises: each point has more load and more stretch")     \
 	X(BEND_FALLS, ERROR,                                                                       \
 	  "{a}: a curve of bends goes from sharp to wide: each point is over more, and keeps no less") \
+	X(CASE_SETS, ERROR, "{a}: what this case sets makes it so")                               \
 	X(SECTION_ORDER, ERROR, "{a}: sections go up the stem, each higher than the last")         \
 	X(RUN_PLACE, ERROR, "{a}: cannot run there: {b} is not one of its stations")               \
 	X(AFTER_UNKNOWN, ERROR, "{a}: follows \"{w}\", which is no case")                          \

@@ -915,7 +915,8 @@ static void test_no_rule_is_left_out(void **state)
 {
 	(void)state;
 	for (int kind = 0; kind < RN_NOTE_COUNT; kind++) {
-		bool tried = rn_note_severity((rn_note_kind)kind) != RN_ERROR;
+		/* what a case sets is told beside the rule it breaks: tests/bad/cut-set-apart.xml */
+		bool tried = rn_note_severity((rn_note_kind)kind) != RN_ERROR || kind == RN_NOTE_CASE_SETS;
 		for (size_t i = 0; i < sizeof broken / sizeof *broken; i++)
 			tried = tried || (int)broken[i].kind == kind;
 		if (!tried)

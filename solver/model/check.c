@@ -471,6 +471,8 @@ static rn_status check_settings(checker *c)
 		for (int i = 0; i < m->stem_count; i++)
 			RN_TRY(check_stem(&of_case, i));
 		RN_TRY(check_members(&of_case));
+		if (m->findings.count) /* the lines named are innocent, what the case sets is not */
+			RN_TRY(find(c, RN_NOTE_CASE_SETS, rn_object_of(RN_CASE, k), RN_NONE, RN_NONE));
 	}
 	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
 }

@@ -212,11 +212,12 @@ class Tester:
 
 def main():
     program, source = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+    every = int(sys.argv[3]) if len(sys.argv) > 3 else 1  # so-manyth model
     tester = Tester(program, source)
     # hard models that must be refused
     unsound = {"coincident-joined", "tread-too-large", "case-cannot-be-drawn"}
     for folder in FOLDERS:
-        models = sorted(glob.glob(os.path.join(source, folder, "*.xml")))
+        models = sorted(glob.glob(os.path.join(source, folder, "*.xml")))[::every]
         if not models:
             tester.differs(f"{folder} has no models")
         for path in models:
@@ -240,7 +241,7 @@ def main():
         if not same_table(changed, parse(text)):
             tester.differs(f"planted and not found: another digit in {planted_at.group(1)}")
     print(f"{tester.count} answers, {tester.rows} rows, {tester.wrong} differ")
-    return 1 if tester.wrong or tester.count < 400 else 0
+    return 1 if tester.wrong or tester.count < 400 / every else 0
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Every answer for other programs against its schema, and every CSV against its JSON.
 
-usage: schema.py FUNICLE SOURCE_DIR
+usage: schema.py FUNICLE SOURCE_DIR [EVERY: one model of so many, 1]
 
 Each model of models/ and of the tests is solved and checked in both forms. The JSON must meet the
 schema in doc/; the CSV must have the same values in the same order, digit for digit, by rules that

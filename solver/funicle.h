@@ -913,6 +913,10 @@ typedef struct rn_part_result {
 	int factor_count;
 } rn_part_result;
 
+/* A part with less than this part of the largest demand carries no load to speak of [-]: it need not be
+ * checked. Only rounding lives down there. */
+extern const double rn_loaded_least;
+
 /* The largest buckling told [-]: of what is pushed so much too hard, and of what does not carry itself. */
 extern const double rn_buckling_most;
 

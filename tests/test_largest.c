@@ -16,29 +16,8 @@
 #include "io/report/largest.h"
 #include "io/xml/reader.h"
 #include "solver/study/workspace.h"
+#include "tests/models.h"
 #include "tests/support.h"
-
-static char *slurp(const char *path, size_t *size_out)
-{
-	FILE *file = fopen(path, "rb");
-	if (!file)
-		return NULL;
-	char *bytes = malloc(1 << 18);
-	assert_non_null(bytes);
-	*size_out = fread(bytes, 1, 1 << 18, file);
-	fclose(file);
-	return bytes;
-}
-
-static rn_status fetch(void *context, const char *href, char **bytes_out, size_t *size_out, const char **reason_out)
-{
-	char path[1024];
-	(void)context;
-	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, href);
-	*bytes_out = slurp(path, size_out);
-	*reason_out = *bytes_out ? NULL : "it cannot be read";
-	return *bytes_out ? RN_OK : RN_STATUS_INPUT;
-}
 
 /* One model, its largest piece and what is said of it. */
 typedef struct job {
@@ -63,7 +42,7 @@ static job job_of(const char *bytes, size_t size)
 {
 	rn_allocator allocator = rn_allocator_default();
 	rn_options options = rn_options_default();
-	rn_fetch store = {fetch, NULL};
+	rn_fetch store = {models_fetch, NULL};
 	job j = {.document = NULL};
 	assert_int_equal(rn_document_read(&allocator, "test", bytes, size, &store, &j.document), RN_OK);
 	rn_object piece = first_piece(j.document->model);
@@ -91,7 +70,7 @@ static job job_of_model(const char *name)
 	char path[1024];
 	size_t size = 0;
 	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
-	char *bytes = slurp(path, &size);
+	char *bytes = models_slurp(path, &size);
 	assert_non_null(bytes);
 	job j = job_of(bytes, size);
 	free(bytes);

@@ -17,46 +17,10 @@
 #include "io/xml/reader.h"
 #include "solver/study/workspace.h"
 #include "tests/build.h"
+#include "tests/models.h"
 #include "tests/support.h"
 
 /* ---- models of models/ ----------------------------------------------------------------------- */
-
-static char *slurp(const char *path, size_t *size_out)
-{
-	FILE *file = fopen(path, "rb");
-	if (!file)
-		return NULL;
-	char *bytes = malloc(1 << 18);
-	assert_non_null(bytes);
-	*size_out = fread(bytes, 1, 1 << 18, file);
-	fclose(file);
-	return bytes;
-}
-
-static rn_status fetch(void *context, const char *href, char **bytes_out, size_t *size_out, const char **reason_out)
-{
-	char path[1024];
-	(void)context;
-	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, href);
-	*bytes_out = slurp(path, size_out);
-	*reason_out = *bytes_out ? NULL : "it cannot be read";
-	return *bytes_out ? RN_OK : RN_STATUS_INPUT;
-}
-
-static rn_document *document_of(const char *name)
-{
-	rn_allocator allocator = rn_allocator_default();
-	char path[1024];
-	size_t size = 0;
-	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
-	char *bytes = slurp(path, &size);
-	rn_fetch store = {fetch, NULL};
-	rn_document *document = NULL;
-	assert_non_null(bytes);
-	assert_int_equal(rn_document_read(&allocator, name, bytes, size, &store, &document), RN_OK);
-	free(bytes);
-	return document;
-}
 
 /* Calls back for every model that is drawn as rigged and settles in its first case. */
 typedef void on_model(const char *name, const rn_model *model, const rn_result *result);
@@ -69,7 +33,7 @@ static int for_each_model(on_model *look)
 	for (struct dirent *entry; (entry = readdir(folder));) {
 		if (!strstr(entry->d_name, ".xml") || strcmp(entry->d_name, "yard.xml") == 0)
 			continue;
-		rn_document *document = document_of(entry->d_name);
+		rn_document *document = models_read(entry->d_name);
 		rn_options options = rn_options_default();
 		rn_result *result;
 		options.stretch_check = options.side_check = false;
@@ -460,7 +424,7 @@ static void test_a_held_rope_sticks_and_slips(void **state)
 static void test_held_loops_close(void **state)
 {
 	(void)state;
-	rn_document *document = document_of("held-rope.xml");
+	rn_document *document = models_read("held-rope.xml");
 	rn_options options = rn_options_default();
 	rn_result *result;
 	options.stretch_check = options.side_check = false;
@@ -485,7 +449,7 @@ static void test_held_loops_close(void **state)
 static void test_a_held_rope_in_studies(void **state)
 {
 	(void)state;
-	rn_document *document = document_of("held-rope.xml");
+	rn_document *document = models_read("held-rope.xml");
 	rn_model *m = document->model;
 	rn_options options = rn_options_default();
 	rn_result *scaled, *written, *without;

@@ -683,7 +683,7 @@ static rn_rounding note_rounding(rn_note_kind kind)
 	return severity == RN_OUTCOME || severity == RN_REMARK ? RN_UP : RN_NEAREST;
 }
 
-static double gravity_of(const rn_model *model)
+double rn_words_gravity(const rn_model *model)
 {
 	int number = rn_model_find_number(model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
 	return number == RN_NONE ? 0 : model->numbers[number].value;
@@ -703,7 +703,7 @@ static void note_value(rn_buffer *buffer, const rn_model *model, const rn_note *
 	else if (strcmp(quantity, "density") == 0)
 		rn_words_density(buffer, value, units);
 	else if (strcmp(quantity, "mass") == 0)
-		rn_words_mass(buffer, value, gravity_of(model), units);
+		rn_words_mass(buffer, value, rn_words_gravity(model), units);
 	else if (strcmp(quantity, "angle") == 0)
 		rn_words_angle(buffer, value);
 	else if (strcmp(quantity, "percent") == 0)

@@ -59,6 +59,9 @@ void rn_words_direction(rn_buffer *buffer, const double vector[2], rn_pointing p
 /* The same as a place beside something, before its name: "straight below", "down and left of". */
 void rn_words_beside(rn_buffer *buffer, const double vector[2]);
 
+/* Of the model, which masses are told by [m/s2]; 0 when it has none. */
+double rn_words_gravity(const rn_model *model);
+
 /* The id, or for nameless things a phrase: "bull at r1", "section 2 of beech". */
 void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object);
 /* "block b1", "rope bull", "sling s1", "anchor top": kind, then name. */

@@ -46,22 +46,16 @@ static void end_paragraph(writer *w)
 	rn_buffer_release(&w->line);
 }
 
-static double gravity_of(const rn_model *model)
-{
-	int number = rn_model_find_number(model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
-	return number == RN_NONE ? 0 : model->numbers[number].value;
-}
-
 /* How big a piece may be is a limit: rounded down. */
 static void add_weight(writer *w, double weight)
 {
-	rn_words_weight_rounded(&w->line, weight, gravity_of(w->model), RN_DOWN, w->units);
+	rn_words_weight_rounded(&w->line, weight, rn_words_gravity(w->model), RN_DOWN, w->units);
 }
 
 /* What is given is said as the answer says it. */
 static void add_given(writer *w, double weight)
 {
-	rn_words_weight(&w->line, weight, gravity_of(w->model), w->units);
+	rn_words_weight(&w->line, weight, rn_words_gravity(w->model), w->units);
 }
 
 static const rn_part_result *part_of(const rn_largest *largest, const rn_halt *halt)

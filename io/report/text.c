@@ -84,14 +84,12 @@ static void add_wood(writer *w, int timber, rn_origin origin, double gravity)
 static const char *add_weight(writer *w, rn_object piece, const char *before)
 {
 	int number = rn_model_find_number(w->model, piece, RN_ATTRIBUTE_WEIGHT);
-	int gravity =
-		rn_model_find_number(w->model, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_GRAVITY);
 	if (number == RN_NONE)
 		return before;
 	rn_buffer_text(&w->line, before);
 	add_object(w, piece);
 	rn_buffer_char(&w->line, ' ');
-	double fall = gravity == RN_NONE ? 0 : w->model->numbers[gravity].value;
+	double fall = rn_words_gravity(w->model);
 	rn_words_weight(&w->line, w->model->numbers[number].value, fall, w->units);
 	int timber = rn_timber_of(w->model, piece);
 	if (timber == RN_NONE)

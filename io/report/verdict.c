@@ -39,10 +39,6 @@ static const rn_part_result *part_at(const rn_result *result, int c, int part)
 	return told ? &answer->parts[part] : NULL;
 }
 
-/* Less than this part of the largest demand is rounding, not load [-]; the verdict of the solver
- * draws the same line. */
-static const double loaded_least = 1e-9;
-
 static double loaded_above(const rn_result *result)
 {
 	double most = 0;
@@ -50,7 +46,7 @@ static double loaded_above(const rn_result *result)
 		for (int i = 0; i < part_count(result); i++)
 			if (part_at(result, c, i) && part_at(result, c, i)->demand > most)
 				most = part_at(result, c, i)->demand;
-	return loaded_least * most;
+	return rn_loaded_least * most;
 }
 
 const rn_part_result *rn_verdict_worst(const rn_result *result)

@@ -37,7 +37,7 @@ static rn_status find(checker *c, rn_note_kind kind, rn_object a, int b, int cc)
 
 static bool has(const checker *c, rn_object object, rn_attribute attribute)
 {
-	return rn_model_find_number(c->model, object, attribute) != RN_NONE;
+	return rn_model_has(c->model, object, attribute);
 }
 
 /* ---- numbers ------------------------------------------------------------------------------- */

@@ -18,6 +18,14 @@ bool rn_node_is_fixed(const rn_node *node)
 	return node->kind <= RN_NODE_BOLLARD;
 }
 
+bool rn_node_grows_on(const rn_model *model, int node, int stem)
+{
+	int on = model->nodes[node].stem;
+	while (on != RN_NONE && on != stem)
+		on = model->stems[on].on;
+	return on != RN_NONE;
+}
+
 /* Diameter at a height along the stem: linear between sections, level outside the outermost two. */
 static double diameter_at(const rn_model *model, const double *values, const rn_stem *stem,
                           double height)

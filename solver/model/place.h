@@ -15,6 +15,9 @@ typedef struct rn_contact_law {
 	double friction;   /* capstan exponent per radian, when it is not a sheave [-] */
 } rn_contact_law;
 
+/* Whether a node is on a stem or on a branch of it. */
+bool rn_node_grows_on(const rn_model *model, int node, int stem);
+
 /* Of the model, standard gravity where it says nothing [m/s2]. */
 double rn_gravity(const rn_model *model, const double *values);
 

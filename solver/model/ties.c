@@ -64,7 +64,7 @@ static rn_status say(rn_model *m, rn_note_kind kind, rn_object a, const char *wo
 
 static bool has(const rn_model *m, int item, rn_attribute attribute)
 {
-	return rn_model_find_number(m, rn_object_of(RN_ITEM, item), attribute) != RN_NONE;
+	return rn_model_has(m, rn_object_of(RN_ITEM, item), attribute);
 }
 
 /* Only gear with a rating has something to lose. */

@@ -6,6 +6,7 @@
 #include "solver/base/notes.h"
 #include "solver/data/species.h"
 #include "solver/model/memory.h"
+#include "solver/model/place.h"
 
 static rn_note about(rn_note_kind kind, rn_object a, const char *word, double value)
 {
@@ -110,25 +111,17 @@ static rn_status guess_strength(rn_model *m, rn_object object, const char *speci
 
 /* ---- stems ----------------------------------------------------------------------------------- */
 
-static bool grows_on(const rn_model *m, int node, int stem)
-{
-	int on = m->nodes[node].stem;
-	while (on != RN_NONE && on != stem)
-		on = m->stems[on].on;
-	return on != RN_NONE;
-}
-
 /* Whether a rope, a sling or a prop comes to it or to a branch of it. */
 static bool carries(const rn_model *m, int stem)
 {
 	for (int i = 0; i < m->station_count; i++)
-		if (grows_on(m, m->stations[i].node, stem))
+		if (rn_node_grows_on(m, m->stations[i].node, stem))
 			return true;
 	for (int i = 0; i < m->leg_count; i++)
-		if (grows_on(m, m->legs[i].from, stem) || grows_on(m, m->legs[i].to, stem))
+		if (rn_node_grows_on(m, m->legs[i].from, stem) || rn_node_grows_on(m, m->legs[i].to, stem))
 			return true;
 	for (int i = 0; i < m->prop_count; i++)
-		if (grows_on(m, m->props[i].from, stem) || grows_on(m, m->props[i].to, stem))
+		if (rn_node_grows_on(m, m->props[i].from, stem) || rn_node_grows_on(m, m->props[i].to, stem))
 			return true;
 	return false;
 }

@@ -25,9 +25,8 @@ static bool node_is_part(const rn_model *m, int node)
 static bool stem_is_part(const rn_model *m, int stem)
 {
 	for (int i = 0; i < m->node_count; i++)
-		for (int s = m->nodes[i].stem; s != RN_NONE; s = m->stems[s].on)
-			if (s == stem && rn_node_is_fixed(&m->nodes[i]))
-				return true;
+		if (rn_node_is_fixed(&m->nodes[i]) && rn_node_grows_on(m, i, stem))
+			return true;
 	return false;
 }
 

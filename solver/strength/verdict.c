@@ -5,9 +5,7 @@
  */
 #include "solver/strength/verdict.h"
 
-/* A part with less than this part of the largest demand carries no load to speak of [-]: it need
- * not be checked. Only rounding lives down there. */
-static const double loaded_least = 1e-9;
+const double rn_loaded_least = 1e-9;
 
 static int severity(int exit_class)
 {
@@ -66,7 +64,7 @@ static tally tally_part(const rn_result *result, int p, double loaded, rn_verdic
 rn_verdict rn_verdict_of(const rn_result *result)
 {
 	rn_verdict v = {.worst_case = RN_NONE, .worst_part = RN_NONE};
-	double loaded = loaded_least * largest_demand(result);
+	double loaded = rn_loaded_least * largest_demand(result);
 	int part_count = result->case_count ? result->cases[0].part_count : 0;
 	for (int p = 0; p < part_count; p++) {
 		tally t = tally_part(result, p, loaded, &v);

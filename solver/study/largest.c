@@ -84,18 +84,13 @@ static rn_status settle(walker *w, int c, int turn, double weight, const rn_case
 	return RN_OK;
 }
 
-static bool is_held(const rn_case_result *answer)
-{
-	return answer->outcome == RN_OUTCOME_SETTLED && answer->balance.closed && !answer->falls;
-}
-
 /* ---- closing in on one crossing -------------------------------------------------------------- */
 
 static rn_status look_past(walker *w, const crossing *what, double weight, bool *past_out)
 {
 	const rn_case_result *answer;
 	RN_TRY(settle(w, what->case_index, what->turn, weight, &answer));
-	*past_out = !is_held(answer) || (what->part != RN_NONE && is_over(answer, what->part, what->breaking));
+	*past_out = !rn_case_stays(answer) || (what->part != RN_NONE && is_over(answer, what->part, what->breaking));
 	return RN_OK;
 }
 
@@ -165,7 +160,7 @@ static rn_status look_at(walker *w, int c, int turn)
 	const rn_case_result *answer;
 	double high = w->now;
 	RN_TRY(settle(w, c, turn, high, &answer));
-	if (!is_held(answer)) {
+	if (!rn_case_stays(answer)) {
 		bool falls = answer->outcome == RN_OUTCOME_SETTLED && answer->falls;
 		RN_TRY(close_in(w, &(crossing){c, turn, RN_NONE, false}, high, &high));
 		end_at(w, (rn_halt){.kind = falls ? RN_HALT_FALLS : RN_HALT_OUTCOME, .part = RN_NONE, .case_index = c,
@@ -174,7 +169,7 @@ static rn_status look_at(walker *w, int c, int turn)
 			return RN_OK;
 		RN_TRY(settle(w, c, turn, high, &answer));
 	}
-	if (is_held(answer)) {
+	if (rn_case_stays(answer)) {
 		see_parts(w, answer);
 		return close_in_on_parts(w, c, turn, high);
 	}

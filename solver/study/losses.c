@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "solver/base/arena.h"
+#include "solver/model/place.h"
 #include "solver/model/ties.h"
 #include "solver/study/workspace.h"
 
@@ -57,19 +58,11 @@ static bool set_connector(const rn_model *m, gone *g, int item, int at)
 	return any;
 }
 
-static bool grows_on(const rn_model *m, int node, int stem)
-{
-	int on = m->nodes[node].stem;
-	while (on != RN_NONE && on != stem)
-		on = m->stems[on].on;
-	return on != RN_NONE;
-}
-
 static bool set_stem(const rn_model *m, gone *g, int stem)
 {
 	bool any = false;
 	for (int i = 0; i < m->node_count; i++)
-		if (grows_on(m, i, stem))
+		if (rn_node_grows_on(m, i, stem))
 			any = g->node[i] = true;
 	return any;
 }
@@ -142,15 +135,12 @@ typedef struct looser {
 	gone gone;
 } looser;
 
-/* Less than this part of the largest demand is rounding, not load [-]; the verdict draws the same line. */
-static const double loaded_least = 1e-9;
-
 static double loaded_above(const rn_case_result *a)
 {
 	double most = 0;
 	for (int i = 0; i < a->part_count; i++)
 		most = fmax(most, a->parts[i].demand);
-	return loaded_least * most;
+	return rn_loaded_least * most;
 }
 
 static rn_note why_not(const rn_case_result *a)

@@ -142,11 +142,6 @@ static double slope_of(seeker *s, int number)
 
 /* ---- settled anew -------------------------------------------------------------------------- */
 
-static bool has_answer(const rn_case_result *a)
-{
-	return a->outcome == RN_OUTCOME_SETTLED && a->balance.closed && !a->falls;
-}
-
 static rn_status settle_beside(seeker *s, rn_matter *matter, double by, double *change_out, rn_beside *how_out)
 {
 	const rn_number *n = &s->model->numbers[matter->number];
@@ -159,7 +154,7 @@ static rn_status settle_beside(seeker *s, rn_matter *matter, double by, double *
 	rn_status status = rn_workspace_settle(s->workspace, s->c, s->values, false, &a);
 	s->values[matter->number] = value;
 	RN_TRY(status);
-	*how_out = has_answer(a) ? RN_BESIDE_FOUND : RN_BESIDE_NOT_FOUND;
+	*how_out = rn_case_stays(a) ? RN_BESIDE_FOUND : RN_BESIDE_NOT_FOUND;
 	*change_out = *how_out == RN_BESIDE_FOUND ? share_of(s, a) - s->found->share : 0;
 	return RN_OK;
 }
@@ -207,7 +202,7 @@ static rn_status find(seeker *s, const rn_options *options)
 	rn_case_values(s->model, s->c, s->values);
 	RN_TRY(rn_workspace_create(s->model, options, &s->workspace));
 	RN_TRY(rn_workspace_settle(s->workspace, s->c, s->values, false, &a));
-	if (!has_answer(a))
+	if (!rn_case_stays(a))
 		return RN_STATUS_ARGUMENT;
 	s->found->is_demand = a->parts[s->found->part].unchecked != RN_CHECKED;
 	s->found->share = share_of(s, a);

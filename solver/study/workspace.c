@@ -341,3 +341,8 @@ bool rn_case_holds(const rn_case_result *answer)
 	bool settled = answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
 	return settled && answer->balance.closed;
 }
+
+bool rn_case_stays(const rn_case_result *answer)
+{
+	return answer->outcome == RN_OUTCOME_SETTLED && answer->balance.closed && !answer->falls;
+}

@@ -43,6 +43,8 @@ rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *mod
                          const rn_held_with *with, const rn_case_result **result_out) RN_MUST_CHECK;
 /* Whether an answer is one: settled or kept, and its forces balance. */
 bool rn_case_holds(const rn_case_result *answer);
+/* Whether it was settled with nothing falling before. */
+bool rn_case_stays(const rn_case_result *answer);
 /* A note to the last answer. Errors: MEMORY. */
 rn_status rn_workspace_note(rn_workspace *w, rn_note note) RN_MUST_CHECK;
 

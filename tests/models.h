@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * Models of models/, read with the stores they name. Needs RN_MODELS_DIR.
+ */
+#ifndef RN_TESTS_MODELS_H
+#define RN_TESTS_MODELS_H
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "io/xml/reader.h"
+#include "tests/support.h"
+
+static inline char *models_slurp(const char *path, size_t *size_out)
+{
+	FILE *file = fopen(path, "rb");
+	if (!file)
+		return NULL;
+	char *bytes = malloc(1 << 18);
+	assert_non_null(bytes);
+	*size_out = fread(bytes, 1, 1 << 18, file);
+	fclose(file);
+	return bytes;
+}
+
+static inline rn_status models_fetch(void *context, const char *href, char **bytes_out, size_t *size_out,
+                                     const char **reason_out)
+{
+	char path[1024];
+	(void)context;
+	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, href);
+	*bytes_out = models_slurp(path, size_out);
+	*reason_out = *bytes_out ? NULL : "it cannot be read";
+	return *bytes_out ? RN_OK : RN_STATUS_INPUT;
+}
+
+static inline rn_document *models_read(const char *name)
+{
+	rn_allocator allocator = rn_allocator_default();
+	char path[1024];
+	size_t size = 0;
+	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
+	char *bytes = models_slurp(path, &size);
+	rn_fetch store = {models_fetch, NULL};
+	rn_document *document = NULL;
+	assert_non_null(bytes);
+	assert_int_equal(rn_document_read(&allocator, name, bytes, size, &store, &document), RN_OK);
+	free(bytes);
+	return document;
+}
+
+#endif

@@ -228,36 +228,33 @@ static rn_status check_stem(checker *c, int stem)
 	return RN_OK;
 }
 
-static rn_status check_stretch(checker *c, int item)
+/* A curve of an item's points: each lies further along than the last, and higher; or as high, where `level`. */
+static bool rises(const checker *c, rn_object first, int count, rn_attribute along, rn_attribute up, bool level)
 {
-	const rn_item *it = &c->model->items[item];
-	double load = 0, by = 0;
-	for (int i = 0; i < it->stretch_count; i++) {
-		rn_object point = rn_object_of(RN_STRETCH, it->first_stretch + i);
-		double more_load = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_LOAD, 0);
-		double more = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_BY, 0);
-		if (more_load <= load || more <= by)
-			RN_TRY(find(c, RN_NOTE_STRETCH_FALLS, rn_object_of(RN_ITEM, item), RN_NONE, RN_NONE));
-		load = more_load;
-		by = more;
+	double far = 0, high = 0;
+	for (int i = 0; i < count; i++) {
+		rn_object point = rn_object_of(first.kind, first.index + i);
+		double further = rn_model_value(c->model, c->values, point, along, 0);
+		double higher = rn_model_value(c->model, c->values, point, up, 0);
+		if (further <= far || higher < high || (!level && higher <= high))
+			return false;
+		far = further;
+		high = higher;
 	}
-	return RN_OK;
+	return true;
 }
 
-/* Ordered as a curve is read: a sharper bend first, and none that keeps less than a sharper one. */
-static rn_status check_bends(checker *c, int item)
+static rn_status check_item(checker *c, int item)
 {
 	const rn_item *it = &c->model->items[item];
-	double over = 0, keeps = 0;
-	for (int i = 0; i < it->bend_count; i++) {
-		rn_object point = rn_object_of(RN_BEND, it->first_bend + i);
-		double more_over = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_OVER, 0);
-		double more = rn_model_value(c->model, c->values, point, RN_ATTRIBUTE_KEEPS, 0);
-		if (more_over <= over || more < keeps)
-			RN_TRY(find(c, RN_NOTE_BEND_FALLS, rn_object_of(RN_ITEM, item), RN_NONE, RN_NONE));
-		over = more_over;
-		keeps = more;
-	}
+	rn_object object = rn_object_of(RN_ITEM, item);
+	if (!rises(c, rn_object_of(RN_STRETCH, it->first_stretch), it->stretch_count, RN_ATTRIBUTE_LOAD,
+	           RN_ATTRIBUTE_BY, false))
+		RN_TRY(find(c, RN_NOTE_STRETCH_FALLS, object, RN_NONE, RN_NONE));
+	/* a sharper bend first; a wider one keeps no less */
+	if (!rises(c, rn_object_of(RN_BEND, it->first_bend), it->bend_count, RN_ATTRIBUTE_OVER, RN_ATTRIBUTE_KEEPS,
+	           true))
+		RN_TRY(find(c, RN_NOTE_BEND_FALLS, object, RN_NONE, RN_NONE));
 	return RN_OK;
 }
 
@@ -484,9 +481,7 @@ static rn_status check_shape(checker *c)
 	for (int i = 0; i < m->stem_count; i++)
 		RN_TRY(check_stem(c, i));
 	for (int i = 0; i < m->item_count; i++)
-		RN_TRY(check_stretch(c, i));
-	for (int i = 0; i < m->item_count; i++)
-		RN_TRY(check_bends(c, i));
+		RN_TRY(check_item(c, i));
 	for (int i = 0; i < m->node_count; i++)
 		RN_TRY(check_node(c, i));
 	if (m->findings.count)

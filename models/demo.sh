@@ -36,6 +36,7 @@ figure two-legs meant half off
 figure three-legs meant beech-long oak-long
 figure level-limb level askew
 figure held-rope lighter back
+figure caught-log locked run
 for model in straight-lowering one-redirect floating-redirect choked-pair three-to-one tag-line \
              ground-anchor twin-rings guyed-prop guyed-stem branch-down branch-led-back weighed-log \
              photo; do

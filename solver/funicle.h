@@ -93,6 +93,7 @@ typedef struct rn_options {
 	int step_max;             /* Newton steps allowed in one stage [-] */
 	bool stretch_check;       /* solve again with half the guessed stiffness */
 	bool side_check;          /* solve again where both sides of a bend are possible */
+	bool falls_only;          /* only the cases in which a piece falls */
 } rn_options;
 
 rn_options rn_options_default(void);
@@ -114,7 +115,8 @@ rn_options rn_options_default(void);
 	X(BEND, "bend")                                                                            \
 	X(CUT, "cut")                                                                              \
 	X(CASE, "case")                                                                            \
-	X(FORCE, "force")
+	X(FORCE, "force")                                                                          \
+	X(FALL, "fall")
 
 typedef enum rn_object_kind {
 #define X(name, text) RN_##name,
@@ -189,7 +191,11 @@ typedef enum rn_quantity {
 	X(CHOKE_FACTOR, "choke-factor", RATIO, "strength left where it is choked, angle apart")    \
 	X(BENDING, "bending", STRESS, "green strength of wood in bending")                         \
 	X(BARK, "bark", LENGTH, "thickness of the bark")                                           \
-	X(AT, "at", LENGTH, "place of a cut, along the piece from its butt")
+	X(AT, "at", LENGTH, "place of a cut, along the piece from its butt")                       \
+	X(FURTHER, "further", LENGTH, "rope beyond the drawing, before where it is made fast")     \
+	X(DROP, "drop", LENGTH, "how much higher than drawn a piece is let go")                    \
+	X(BELOW, "below", LENGTH, "how far the piece reaches below its knot")                      \
+	X(HAND, "hand", FORCE, "pull of the hand behind the turns while rope is let run")
 
 typedef enum rn_attribute {
 #define X(name, word, quantity, help) RN_ATTRIBUTE_##name,
@@ -401,7 +407,7 @@ typedef struct rn_leg {
 
 typedef enum rn_station_kind { RN_TIE, RN_THROUGH, RN_GRIP, RN_HOLD } rn_station_kind;
 
-/* A place a line comes to. Numbers: TREAD FRICTION EFFICIENCY PULL. */
+/* A place a line comes to. Numbers: TREAD FRICTION EFFICIENCY PULL FURTHER. */
 typedef struct rn_station {
 	rn_place place;
 	int line, node;
@@ -474,6 +480,7 @@ typedef struct rn_case {
 	bool raising;                  /* made case `raising`: bollard turns are off */
 	const char *after;             /* case whose end it begins with, its rope held; NULL: it runs as said */
 	int follows;                   /* that case, kept by the model; RN_NONE */
+	int fall;                      /* what falls in it, kept by the model; RN_NONE */
 	int first_run, run_count;      /* kept by the model, like the next two pairs */
 	int first_force, force_count;
 	int first_setting, setting_count;
@@ -491,6 +498,15 @@ typedef struct rn_force {
 	rn_place place;
 	int case_index, node;
 } rn_force;
+
+/* A piece that falls in a case and is caught by its line. Numbers: DROP BELOW HAND. */
+typedef struct rn_fall {
+	rn_place place;
+	int case_index;
+	rn_object piece; /* RN_NODE, or RN_PROP when hung at both ends */
+	int line;        /* the one that is let run, RN_NONE = the one that holds the piece */
+	bool guided;     /* along its plumb line, not free to swing in under its block */
+} rn_fall;
 
 /* One number replaced in a case. */
 typedef struct rn_setting {
@@ -531,6 +547,10 @@ typedef struct rn_setting {
 	X(AFTER_UNKNOWN, ERROR, "{a}: follows \"{w}\", which is no case")                          \
 	X(AFTER_ITSELF, ERROR, "{a}: follows itself, by way of {w}")                               \
 	X(AFTER_RUNS, ERROR, "{a}: follows another case with its rope held: it cannot say which way that runs") \
+	X(FALL_PICTURE, ERROR, "{a}: a picture under load shows one moment: nothing falls in it")  \
+	X(FALL_AFTER, ERROR, "{a}: a piece is caught by rope that lies as drawn: it follows no case, and none follows it") \
+	X(FALL_WEIGHT, ERROR, "{a}: {b} falls, and its weight is not given")                       \
+	X(FALL_LINE, ERROR, "{a}: which line is let run is not plain: name one that is held by a bollard or a hand (line)") \
 	X(AFTER_PICTURE, ERROR, "{a}: a picture under load shows one moment: nothing follows another") \
 	X(CUT_COUNT, ERROR,                                                                        \
 	  "{a}: has {0:number} cut: its wood needs two, at the butt and at the tip, or three")     \
@@ -559,6 +579,18 @@ typedef struct rn_setting {
 	X(PICTURE_FAR, OUTCOME,                                                                    \
 	  "the picture is not in equilibrium: {0:force} is left over at {a}, and {b} would have to"  \
 	  " be moved {1:length} {w}")                                                               \
+	X(FALL_NO_STRETCH, OUTCOME,                                                                \
+	  "what {a} stretches is not known, and a catch hangs on it: give its stiffness, or its"   \
+	  " strength and fibre")                                                                   \
+	X(FALL_RUNS_AWAY, OUTCOME,                                                                 \
+	  "nothing stops {a}: {b} slips at {0:force} and lets it go {1:length} and more")          \
+	X(FALL_UNCAUGHT, OUTCOME, "nothing stops {a} within {0:length}")                           \
+	X(FALL_BACKWARD, OUTCOME,                                                                  \
+	  "{a} runs back over {b} while {c} is caught: friction there is not computed that way")   \
+	X(FALL_LOST, OUTCOME, "the catch of {a} was lost {0:length} below where it was let go")    \
+	X(FALL_GUIDE, OUTCOME,                                                                     \
+	  "a guide would have to hold {a} with {0:force} sideways, more than a tenth of its"       \
+	  " weight: let it swing")                                                                 \
 	X(TOPPLES, OUTCOME, "{a} would topple: what holds its head is not enough")                 \
 	/* what was seen on the way */                                                             \
 	X(BOTH_ENDS_FIXED, REMARK,                                                                 \
@@ -578,7 +610,12 @@ typedef struct rn_setting {
 	  "give its stiffness")                                                                    \
 	X(TRAVEL, REMARK, "{a} moves {0:length} to {1:length}, as far as the stretch is known")    \
 	X(STRONG_FRICTION, REMARK, "{a}: friction above 0.6 can have several answers")             \
-	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds; a fall is not computed yet") \
+	X(FALLS_FIRST, REMARK, "{a} falls {0:length} before its line holds: use funicle fall")     \
+	X(FALL_BACK_SOME, REMARK,                                                                  \
+	  "{a} slides back over {b} as it comes taut: the pull is up to {0:percent} too high")    \
+	X(FALL_SNAPS, REMARK,                                                                      \
+	  "{a} snaps over while {b} is caught: its pull is good to some {0:percent} only")        \
+	X(FALL_STAYS, REMARK, "{a} does not fall: its line carries it where it is let go")         \
 	X(SINKS, REMARK, "{a} sinks {0:length} as its rope stretches") \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
 	X(PICTURE_MOVE, REMARK, "the picture balances if {a} is moved {0:length} {w}")             \
@@ -680,10 +717,11 @@ typedef struct rn_model {
 	rn_case *cases;
 	rn_run *runs;
 	rn_force *forces;
+	rn_fall *falls;
 	rn_setting *settings;
 	int number_count, item_count, stem_count, section_count, node_count, sling_count, leg_count,
 		line_count, station_count, prop_count, stretch_count, bend_count, timber_count, cut_count, case_count,
-		run_count, force_count, setting_count;
+		run_count, force_count, fall_count, setting_count;
 	bool made_cases; /* make the cases lowering and raising; default true */
 	bool drawn_under_load; /* a picture of the rig carrying the piece: places are kept, forces
 	                          found; false: drawn taut, the program finds where it settles */
@@ -717,6 +755,8 @@ rn_status rn_model_add_cut(rn_model *, const rn_cut *definition, int *index_out)
 rn_status rn_model_add_case(rn_model *, const rn_case *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_run(rn_model *, int case_index, const rn_run *definition) RN_MUST_CHECK;
 rn_status rn_model_add_force(rn_model *, const rn_force *definition, int *index_out) RN_MUST_CHECK;
+/* One to a case. Errors: also ARGUMENT, when it has one. */
+rn_status rn_model_add_fall(rn_model *, const rn_fall *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_setting(rn_model *, int case_index, const rn_setting *definition) RN_MUST_CHECK;
 
 /* Gives an object a number, or a new value to one it has. `number` carries object, attribute,
@@ -973,6 +1013,29 @@ typedef struct rn_hitch_result {
 	bool too_short;
 } rn_hitch_result;
 
+/* A piece that fell and was caught: all at its peak, when it has come to a stop at its lowest. */
+typedef struct rn_caught {
+	int fall;            /* of the model; RN_NONE: nothing falls in this case */
+	double weight, peak; /* what it weighs, what its lines pull it up with [N] */
+	double released, begins, height; /* of the knot, of a long piece of its middle: let go, lines begin to hold,
+	                                    peak [m] */
+	double travel;       /* from let go to the peak [m] */
+	double across;       /* moved sideways meanwhile, to the right positive [m] */
+	double lowest;       /* height of the lowest point of the piece, `below` counted [m] */
+	double clear;        /* air it needs below where it is let go [m] */
+	double side;         /* force of a guide, to the right [N] */
+	int slips;           /* station where a line slips, RN_NONE; at a pull in it of [N] */
+	double slips_at;
+	double run_out;      /* unstretched rope let run there [m] */
+	/* where the work of the weight went [J] */
+	double given, in_ropes, in_stems, in_bodies, raised, in_hands, in_friction;
+	double jumped;       /* what ropes gained where something snapped over, which no weight gave [J] */
+	int snaps;           /* a node that did, RN_NONE */
+	double left_over;    /* of that, as a part of what was given: an independent sum [-] */
+	double (*path)[2];   /* of the piece, from let go to the peak [m] */
+	int path_count;
+} rn_caught;
+
 typedef struct rn_balance {
 	double worst;    /* largest left-over force at a free node [N] */
 	double relative; /* to the largest tension or load */
@@ -1015,6 +1078,7 @@ typedef struct rn_case_result {
 	rn_picture picture;
 	rn_solve_info info;
 	rn_notes notes;
+	rn_caught caught;
 	bool falls; /* a piece can fall before its line holds */
 	bool unweighed; /* a piece has no weight in the file: its answer gets no verdict */
 } rn_case_result;
@@ -1071,7 +1135,7 @@ typedef struct rn_ranges {
 
 /* Ranges of one case. Over all corners of the box of what is unsure up to 8 places, else 256 corners by
  * Sobol's sequence, 64 points inside, and from the best of them one search along each coordinate. What is
- * found is found in so many states, not proved. Errors: MEMORY, STOPPED. */
+ * found is found in so many states, not proved. Errors: MEMORY, STOPPED, ARGUMENT (a piece falls in the case). */
 rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int case_index,
                          rn_ranges *ranges_out) RN_MUST_CHECK;
 void rn_ranges_release(rn_ranges *ranges);
@@ -1099,7 +1163,7 @@ typedef struct rn_losses {
 	struct rn_result_memory *memory; /* private */
 } rn_losses;
 
-/* Lets each part that carries load go in its turn, in every case of an answer that was settled. Errors:
+/* Lets each part that carries load go in its turn, in every case of an answer that came to rest. Errors:
  * MEMORY, STOPPED. */
 rn_status rn_losses_find(const rn_result *result, const rn_options *options, rn_losses *losses_out) RN_MUST_CHECK;
 void rn_losses_release(rn_losses *losses);
@@ -1136,7 +1200,7 @@ typedef struct rn_matters {
 /* What the share of a part depends on, in one case of an answer. Slopes by the adjoint of the equations of
  * equilibrium; the largest changes of a size that can be pictured are then settled anew, both ways: where a
  * rope goes slack in between the two sides differ. Errors: MEMORY, STOPPED, ARGUMENT (the case has no
- * settled answer). */
+ * answer at rest). */
 rn_status rn_matters_find(const rn_result *result, const rn_options *options, int case_index, int part,
                           rn_matters *matters_out) RN_MUST_CHECK;
 void rn_matters_release(rn_matters *matters);
@@ -1187,6 +1251,77 @@ typedef struct rn_largest {
 rn_status rn_largest_find(const rn_model *model, const rn_options *options, rn_object piece,
                           rn_largest *largest_out) RN_MUST_CHECK;
 void rn_largest_release(rn_largest *largest);
+
+/* ---- a caught piece: let run, and with other gear ---------------------------------------------- */
+
+/* One way of catching it, in a line. */
+typedef struct rn_caught_row {
+	rn_outcome outcome;  /* SETTLED: it is stopped */
+	double peak, travel, clear, run_out; /* as of rn_caught */
+	double slips_at;     /* pull in the line where it slips, or is held when it does not [N] */
+	double hand_least, hand_most; /* behind the turns there [N]; 0 when nobody holds */
+	int anchor;          /* that is pulled hardest, a node; RN_NONE */
+	double anchor_pull;  /* [N] */
+	int closest;         /* part, RN_NONE when none is checked; its share [-] */
+	double utilisation;
+	bool unchecked;      /* a loaded part has no limit */
+} rn_caught_row;
+
+/* A catch from locked to let run. */
+typedef struct rn_let_run {
+	int case_index, station; /* of the model: where the line runs */
+	rn_caught_row *rows;     /* locked first, then by so much rope let run: */
+	double *asked;           /* [m] */
+	int count;
+	bool has_least;          /* some run is the least at which nothing checked is over: */
+	rn_caught_row least;
+	const rn_case_result *shape; /* an answer that has the parts in their order */
+	struct rn_result_memory *memory; /* private */
+} rn_let_run;
+
+/* From locked to what lets 8 m run, in one case in which a piece falls. Errors: MEMORY, STOPPED, ARGUMENT (nothing
+ * falls in it, or no line of it is held). */
+rn_status rn_let_run_find(const rn_model *model, const rn_options *options, int case_index,
+                          rn_let_run *let_run_out) RN_MUST_CHECK;
+void rn_let_run_release(rn_let_run *let_run);
+
+#define RN_OTHERWISE_LIST(X)                                                                       \
+	X(AS_IS, "as it is")                                                                       \
+	X(LONGER, "with so much more line")           /* [m] */                                    \
+	X(SOFTER, "with a rope so many times as stretchy") /* [-] */                               \
+	X(RING, "with a ring in place of the block")  /* friction by its class [-] */              \
+	X(BLOCK, "with a block in place of the ring") /* likewise */                               \
+	X(DROP, "let go so much higher than drawn")   /* [m] */                                    \
+	X(WEIGHT, "with another weight")              /* [N] */
+
+typedef enum rn_otherwise_kind {
+#define X(name, text) RN_OTHERWISE_##name,
+	RN_OTHERWISE_LIST(X)
+#undef X
+} rn_otherwise_kind;
+
+typedef struct rn_otherwise {
+	rn_otherwise_kind kind;
+	double amount;
+	rn_caught_row row;
+} rn_otherwise;
+
+/* The same catch with one thing changed at a time. */
+typedef struct rn_comparison {
+	int case_index;
+	int node; /* where a ring or block is changed, RN_NONE */
+	int line; /* whose rope is changed, RN_NONE */
+	rn_otherwise *list; /* as it is first */
+	int count;
+	const rn_case_result *shape; /* an answer that has the parts in their order */
+	struct rn_result_memory *memory; /* private */
+} rn_comparison;
+
+/* Errors: MEMORY, STOPPED, ARGUMENT (nothing falls in the case). A longer line needs the number FURTHER at an end
+ * of it, another drop the number DROP. */
+rn_status rn_comparison_find(const rn_model *model, const rn_options *options, int case_index,
+                             rn_comparison *comparison_out) RN_MUST_CHECK;
+void rn_comparison_release(rn_comparison *comparison);
 
 /* ---- one case at a time, memory reused ------------------------------------------------------ */
 

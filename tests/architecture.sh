@@ -58,7 +58,7 @@ only() {
 }
 only libxml2 'libxml/' 'io/xml/|io/cli/main\.c:[0-9]+:#include <libxml/parser\.h>'
 only cairo '(cairo|pango)' 'io/figure/'
-only GSL 'gsl/' 'solver/statics/linear\.c|solver/base/points\.c|io/cli/main\.c:[0-9]+:#include <gsl/gsl_errno\.h>'
+only GSL 'gsl/' 'solver/statics/linear\.c|solver/base/points\.c|solver/base/roots\.c|io/cli/main\.c:[0-9]+:#include <gsl/gsl_errno\.h>'
 only GLPK 'glpk\.h' 'solver/statics/program\.c'
 only setjmp 'setjmp\.h' 'solver/statics/program\.c'
 only stdio 'stdio\.h' 'io/'

@@ -26,6 +26,7 @@
  *               | limit PART [NODE]          of a part, at one node where it is a part at several
  *               | share PART [NODE]          its utilisation
  *               | checked PART [NODE]        1 when it is held against a limit, 0 when not
+ *               | peak | travel | clear | run-out    of a piece that is caught
  *     expected  = number [unit]              SI if no unit is given; angles are compared round the
  *                                            circle
  *     tolerance = rel number                 of the expected value
@@ -286,6 +287,18 @@ static double read_checked(question *q)
 	return take_part(q)->unchecked == RN_CHECKED;
 }
 
+static const rn_caught *caught(const question *q)
+{
+	if (q->answer->caught.fall == RN_NONE)
+		fail_msg("nothing falls in this case");
+	return &q->answer->caught;
+}
+
+static double read_peak(question *q) { return caught(q)->peak; }
+static double read_travel(question *q) { return caught(q)->travel; }
+static double read_clear(question *q) { return caught(q)->clear; }
+static double read_run_out(question *q) { return caught(q)->run_out; }
+
 static const struct {
 	const char *word;
 	double (*read)(question *);
@@ -310,6 +323,10 @@ static const struct {
 	{"limit", read_limit},
 	{"share", read_share},
 	{"checked", read_checked},
+	{"peak", read_peak},
+	{"travel", read_travel},
+	{"clear", read_clear},
+	{"run-out", read_run_out},
 };
 
 static double read_term(question *q)

@@ -409,9 +409,9 @@ static void test_lines_run_by_the_rank_of_their_ends(void **state)
 		char id[] = {'n', (char)('0' + i), 0};
 		build_node(m, id, (rn_node_kind)i, i, 0, 0);
 	}
-	rn_case lowering = {.level = RN_FRICTION_LOW},
-		raising = {.level = RN_FRICTION_HIGH, .raising = true};
-	rn_case none = {.level = RN_FRICTION_NONE};
+	rn_case lowering = {.level = RN_FRICTION_LOW, .fall = RN_NONE},
+		raising = {.level = RN_FRICTION_HIGH, .raising = true, .fall = RN_NONE};
+	rn_case none = {.level = RN_FRICTION_NONE, .fall = RN_NONE};
 	for (int a = 0; a < RN_NODE_KIND_COUNT; a++)
 		for (int b = 0; b < RN_NODE_KIND_COUNT; b++) {
 			build_line(m, "l", 1e5);
@@ -775,6 +775,38 @@ static void break_after_picture(fern_house *f)
 	add_follower(f, "held", "lowering");
 }
 
+static void add_fall(fern_house *f, int c, int line)
+{
+	rn_fall fall = {.case_index = c, .piece = rn_object_of(RN_NODE, f->log), .line = line};
+	if (rn_model_add_fall(f->model, &fall, NULL) != RN_OK)
+		abort();
+}
+
+static void break_fall_picture(fern_house *f)
+{
+	f->model->drawn_under_load = true;
+	add_fall(f, add_case(f->model, "dropped", RN_FRICTION_LOW), RN_NONE);
+}
+
+static void break_fall_after(fern_house *f)
+{
+	add_fall(f, add_follower(f, "dropped", "lowering"), RN_NONE);
+}
+
+static void break_fall_weight(fern_house *f)
+{
+	build_number(f->model, rn_object_of(RN_NODE, f->log), RN_ATTRIBUTE_WEIGHT, 0);
+	add_fall(f, add_case(f->model, "dropped", RN_FRICTION_LOW), RN_NONE);
+}
+
+static void break_fall_line(fern_house *f)
+{
+	int second = build_line(f->model, "second", 1e5);
+	build_station(f->model, RN_TIE, f->log, 0, 0);
+	build_station(f->model, RN_TIE, f->top, 0, 0);
+	add_fall(f, add_case(f->model, "dropped", RN_FRICTION_LOW), second);
+}
+
 static void break_run(fern_house *f)
 {
 	int second = build_line(f->model, "second", 1e5);
@@ -883,6 +915,10 @@ static const struct {
 	{break_after_itself, RN_NOTE_AFTER_ITSELF, "held"},
 	{break_after_runs, RN_NOTE_AFTER_RUNS, "held"},
 	{break_after_picture, RN_NOTE_AFTER_PICTURE, "held"},
+	{break_fall_picture, RN_NOTE_FALL_PICTURE, "dropped"},
+	{break_fall_after, RN_NOTE_FALL_AFTER, "dropped"},
+	{break_fall_weight, RN_NOTE_FALL_WEIGHT, "dropped"},
+	{break_fall_line, RN_NOTE_FALL_LINE, "dropped"},
 	{break_cut_count, RN_NOTE_CUT_COUNT, "wooden"},
 	{break_cut_first, RN_NOTE_CUT_FIRST, "?"}, /* cuts have no name of their own */
 	{break_cut_order, RN_NOTE_CUT_ORDER, "?"},

@@ -494,7 +494,7 @@ static void verdict_of_a_piece_that_falls(void **state)
 	j.result->verdict.not_checked = true;
 	char *sentence = sentence_of(j.result);
 	assert_int_equal(strncmp(sentence, "NOT CHECKED: log falls 1.90 m ", 30), 0);
-	assert_true(has(sentence, "a fall is not computed yet (lowering)"));
+	assert_true(has(sentence, "use funicle fall (lowering)"));
 	free(sentence);
 	j.result->cases[0].notes = (rn_notes){0};
 	job_end(&j);

@@ -508,7 +508,7 @@ static void look_at_slopes(const char *name, const rn_model *m, const rn_result 
 	rn_matters matters;
 	rn_workspace *w;
 	int c = result->verdict.worst_case, part = result->verdict.worst_part;
-	if (c == RN_NONE || result->cases[c].outcome != RN_OUTCOME_SETTLED || result->cases[c].falls)
+	if (c == RN_NONE || !rn_case_rests(&result->cases[c]) || result->cases[c].falls)
 		return;
 	double *values = calloc((size_t)m->number_count + 1, sizeof *values);
 	assert_non_null(values);

@@ -533,6 +533,10 @@ static void owned_words(rn_buffer *buffer, const rn_model *model, rn_object obje
 		rn_buffer_text(buffer, "force at ");
 		rn_words_object(buffer, model, node_object(model->forces[object.index].node));
 		break;
+	case RN_FALL:
+		rn_buffer_text(buffer, "fall of ");
+		rn_words_object(buffer, model, model->falls[object.index].piece);
+		break;
 	case RN_RIGGING: rn_buffer_text(buffer, "the model"); break;
 	default:
 		rn_buffer_format(buffer, "%s %d", rn_words_kind(model, object), object.index + 1);
@@ -847,14 +851,13 @@ void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *no
 
 /* ---- cautions -------------------------------------------------------------------------------- */
 
-const char *rn_words_sight(int index)
+const char *rn_words_sight(const rn_model *model, int index)
 {
-	static const char *const sight[] = {
-		"Looked at: a steady pull in one upright plane.",
-		"Not looked at: catch, swing, wind, decay.",
+	static const char *const sight[2][2] = {
+		{"Looked at: a steady pull in one upright plane.", "Not looked at: catch, swing, wind, decay."},
+		{"Looked at: a steady pull, and a catch, in one upright plane.", "Not looked at: swing, wind, decay."},
 	};
-	const int count = sizeof sight / sizeof *sight;
-	return index >= 0 && index < count ? sight[index] : NULL;
+	return index >= 0 && index < 2 ? sight[model->fall_count > 0][index] : NULL;
 }
 
 const char *rn_words_caution(const rn_model *model, int index)

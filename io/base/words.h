@@ -92,7 +92,7 @@ void rn_words_plain(rn_buffer *buffer, const char *text);
 size_t rn_words_character(const char *text, uint32_t *code_out);
 
 /* What is looked at and what is not: a sentence each. NULL at the end. */
-const char *rn_words_sight(int index);
+const char *rn_words_sight(const rn_model *model, int index);
 /* What every answer warns of, the last only when the model has more than one stem. NULL at the
  * end. */
 const char *rn_words_caution(const rn_model *model, int index);

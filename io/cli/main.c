@@ -10,6 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "io/cli/asked.h"
 #include "io/cli/digest.h"
 #include "io/cli/files.h"
 #include "io/cli/options.h"
@@ -17,6 +18,7 @@
 #include "io/report/check.h"
 #include "io/report/csv.h"
 #include "io/report/csv_stream.h"
+#include "io/report/explain.h"
 #include "io/report/json.h"
 #include "io/report/json_stream.h"
 #include "io/report/largest.h"
@@ -41,6 +43,9 @@ typedef struct run {
 	int range_count;
 	rn_losses losses;
 	rn_matters matters;
+	rn_let_run *let_runs; /* one per fall, if asked for */
+	rn_comparison *comparisons; /* likewise */
+	int catch_count;
 	char digest[RN_DIGEST_SIZE];
 } run;
 
@@ -98,8 +103,20 @@ static int read_model(run *r)
 		return complain("out of memory", NULL);
 	store_context context = {r};
 	rn_fetch fetch = {fetch_store, &context};
-	rn_status status = rn_document_read(&r->allocator, name_of_model(r), r->model_bytes.bytes,
-	                                    r->model_bytes.size, &fetch, &r->document);
+	rn_asked asked = {.falls = r->command.verb == RN_VERB_FALL || r->command.drop,
+	                  .studied = r->command.let_run || r->command.compare,
+	                  .drop = r->command.drop,
+	                  .below = r->command.below,
+	                  .hand = r->command.hand,
+	                  .piece = r->command.piece_id,
+	                  .message = &r->message};
+	rn_prepare prepare = {rn_asked_prepare, &asked};
+	rn_status status = rn_document_read_prepared(&r->allocator, name_of_model(r), r->model_bytes.bytes,
+	                                             r->model_bytes.size, &fetch, &prepare, &r->document);
+	if (status == RN_STATUS_ARGUMENT) {
+		complain(r->message.bytes ? r->message.bytes : "out of memory", NULL);
+		return EXIT_USAGE;
+	}
 	if (r->document)
 		print_diagnostics(r);
 	if (status == RN_STATUS_MEMORY)
@@ -140,9 +157,10 @@ static rn_status write_answer(run *r)
 	bool every = loses_every(r);
 	const rn_losses *losses = every ? &r->losses : NULL;
 	const char *without = every ? NULL : r->command.without;
-	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges,
-	                             r->range_count,   losses,    matters_of(r),    without};
-	rn_text_options text = {shows_bold(r), r->ranges, r->range_count, losses, matters_of(r), without};
+	rn_answer_options options = {r->command.model, r->digest, r->command.units, r->ranges, r->range_count, losses,
+	                             matters_of(r), r->let_runs, r->comparisons, r->catch_count, without};
+	rn_text_options text = {shows_bold(r), r->ranges, r->range_count, losses, matters_of(r),
+	                        r->let_runs, r->comparisons, r->catch_count, without};
 	switch (r->command.format) {
 	case RN_FORMAT_JSON: return rn_json_write(&r->out, r->result, &options);
 	case RN_FORMAT_CSV: return rn_csv_write(&r->out, r->result, &options);
@@ -220,10 +238,41 @@ static int draw(run *r)
 	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
 }
 
+static int unknown_node(const run *r)
+{
+	rn_buffer name = rn_buffer_make(&r->allocator);
+	rn_words_plain(&name, r->command.node_id);
+	fprintf(stderr, "funicle: there is no node \"%s\"\n", name.bytes ? name.bytes : "?");
+	rn_buffer_release(&name);
+	return EXIT_USAGE;
+}
+
+static int explain(run *r)
+{
+	int index = case_to_draw(r);
+	if (index == RN_NONE)
+		return unknown_case(r);
+	const rn_verdict *v = &r->result->verdict;
+	int node = rn_explain_node(&r->result->cases[index], index == v->worst_case ? v->worst_part : RN_NONE);
+	if (r->command.node_id) {
+		rn_object found = rn_model_object_by_id(r->document->model, r->command.node_id);
+		if (found.kind != RN_NODE || found.index == RN_NONE)
+			return unknown_node(r);
+		node = found.index;
+	}
+	rn_status status = rn_explain_text(&r->out, r->result, index, node, r->command.units);
+	if (status == RN_STATUS_ARGUMENT) {
+		fprintf(stderr, "funicle: nothing to explain: the case has no answer\n");
+		return v->exit_class >= EXIT_NO_EQUILIBRIUM ? v->exit_class : EXIT_NO_EQUILIBRIUM;
+	}
+	int code = deliver(r, status);
+	return code ? code : v->exit_class;
+}
+
 /* Of the cases made by the program one is enough: they are ends of the same box. */
 static bool is_ranged(const rn_model *m, int c)
 {
-	return !m->cases[c].made || c == 0;
+	return m->cases[c].fall == RN_NONE && (!m->cases[c].made || c == 0);
 }
 
 static rn_status find_ranges(run *r, const rn_options *options)
@@ -253,7 +302,8 @@ static int case_of_part(const rn_result *result, rn_object object, int *part_out
 			const rn_part_result *part = &result->cases[c].parts[p];
 			double share = part->unchecked == RN_CHECKED ? 1e9 + part->utilisation : part->demand;
 			bool is_it = part->object.kind == object.kind && part->object.index == object.index;
-			if (!is_it || result->cases[c].outcome != RN_OUTCOME_SETTLED || share <= most)
+			if (!is_it || result->cases[c].outcome != RN_OUTCOME_SETTLED || share <= most ||
+			    result->cases[c].caught.fall != RN_NONE)
 				continue;
 			most = share;
 			found = c;
@@ -262,10 +312,32 @@ static int case_of_part(const rn_result *result, rn_object object, int *part_out
 	return found;
 }
 
+/* The closest part of the cases that come to rest, RN_NONE: none is checked there. */
+static int closest_at_rest(const rn_result *result, int *part_out)
+{
+	int found = RN_NONE;
+	double most = 0;
+	for (int c = 0; c < result->case_count; c++) {
+		const rn_case_result *a = &result->cases[c];
+		for (int p = 0; p < a->part_count; p++) {
+			bool counts = a->outcome == RN_OUTCOME_SETTLED && a->caught.fall == RN_NONE &&
+			              a->parts[p].unchecked == RN_CHECKED && a->parts[p].utilisation > most;
+			if (!counts)
+				continue;
+			most = a->parts[p].utilisation;
+			found = c;
+			*part_out = p;
+		}
+	}
+	return found;
+}
+
 static int find_matters(run *r, const rn_options *options)
 {
 	const rn_verdict *v = &r->result->verdict;
 	int part = v->worst_part, c = v->worst_case;
+	if (c != RN_NONE && r->result->cases[c].caught.fall != RN_NONE)
+		c = closest_at_rest(r->result, &part);
 	rn_object named = rn_model_object_by_id(r->document->model, r->command.matters);
 	if (named.index != RN_NONE || strcmp(r->command.matters, "closest") != 0)
 		c = named.index == RN_NONE ? RN_NONE : case_of_part(r->result, named, &part);
@@ -278,12 +350,45 @@ static int find_matters(run *r, const rn_options *options)
 	return status == RN_OK ? EXIT_NONE_OVER : complain(rn_status_text(status), NULL);
 }
 
+/* What is asked about every fall besides what becomes of it. */
+static rn_status find_catches(run *r, const rn_options *options)
+{
+	const rn_model *m = r->document->model;
+	size_t room = (size_t)m->fall_count + 1;
+	r->let_runs = r->command.let_run ? calloc(room, sizeof *r->let_runs) : NULL;
+	r->comparisons = r->command.compare ? calloc(room, sizeof *r->comparisons) : NULL;
+	if ((r->command.let_run && !r->let_runs) || (r->command.compare && !r->comparisons))
+		return RN_STATUS_MEMORY;
+	for (int i = 0; i < m->fall_count; i++) {
+		rn_status status = RN_OK;
+		if (r->command.let_run)
+			status = rn_let_run_find(m, options, m->falls[i].case_index, &r->let_runs[i]);
+		if (status == RN_OK && r->command.compare)
+			status = rn_comparison_find(m, options, m->falls[i].case_index, &r->comparisons[i]);
+		r->catch_count = i + 1;
+		if (status != RN_OK)
+			return status;
+	}
+	return RN_OK;
+}
+
+static int refuse_let_run(void)
+{
+	fprintf(stderr, "funicle: --let-run: no line of the model is held by a bollard or a hand that could let it run, or "
+	                "it is not plain which\n");
+	return EXIT_USAGE;
+}
+
 static int solve(run *r, const rn_options *options)
 {
 	int matters = r->command.matters ? find_matters(r, options) : EXIT_NONE_OVER;
 	if (matters)
 		return matters;
-	rn_status status = r->command.ranges ? find_ranges(r, options) : RN_OK;
+	rn_status status = find_catches(r, options);
+	if (status == RN_STATUS_ARGUMENT)
+		return refuse_let_run();
+	if (status == RN_OK && r->command.ranges)
+		status = find_ranges(r, options);
 	if (status == RN_OK && loses_every(r))
 		status = rn_losses_find(r->result, options, &r->losses);
 	int code = status == RN_OK ? deliver(r, write_answer(r)) : complain(rn_status_text(status), NULL);
@@ -415,6 +520,7 @@ static int answer(run *r)
 {
 	rn_options options = rn_options_default();
 	options.allocator = r->allocator;
+	options.falls_only = r->command.verb == RN_VERB_FALL;
 	int code = read_model(r);
 	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
 	if (r->command.verb == RN_VERB_CHECK)
@@ -428,6 +534,8 @@ static int answer(run *r)
 		return refuse_part(r);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
+	if (r->command.verb == RN_VERB_EXPLAIN)
+		return explain(r);
 	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r, &options);
 }
 
@@ -466,6 +574,14 @@ static void release(run *r)
 	for (int i = 0; i < r->range_count; i++)
 		rn_ranges_release(&r->ranges[i]);
 	free(r->ranges);
+	for (int i = 0; i < r->catch_count; i++) {
+		if (r->let_runs)
+			rn_let_run_release(&r->let_runs[i]);
+		if (r->comparisons)
+			rn_comparison_release(&r->comparisons[i]);
+	}
+	free(r->let_runs);
+	free(r->comparisons);
 	rn_losses_release(&r->losses);
 	rn_matters_release(&r->matters);
 	rn_document_destroy(r->document);

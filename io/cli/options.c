@@ -12,6 +12,8 @@ static const struct {
 	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
 	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale (SVG)"},
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
+	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
+	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
 };
 
 typedef enum option_kind {
@@ -19,10 +21,16 @@ typedef enum option_kind {
 	OPTION_FORMAT,
 	OPTION_UNITS,
 	OPTION_CASE,
+	OPTION_NODE,
 	OPTION_PIECE,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
 	OPTION_MATTERS,
+	OPTION_DROP,
+	OPTION_BELOW,
+	OPTION_HAND,
+	OPTION_LET_RUN,
+	OPTION_COMPARE,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -35,11 +43,17 @@ static const struct {
 	[OPTION_OUTPUT] = {"--output", "-o", "FILE", "write there instead of to standard output"},
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
-	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw (the one with the closest part)"},
-	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that largest asks about (the only one)"},
+	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
+	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node (where the closest part is worst)"},
+	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
 	[OPTION_MATTERS] = {"--matters", NULL, "ID|closest", "with solve: what the share of that part depends on"},
+	[OPTION_DROP] = {"--drop", NULL, "LENGTH", "how much higher than drawn a piece is let go, such as \"2 m\""},
+	[OPTION_BELOW] = {"--below", NULL, "LENGTH", "how far it reaches below its knot"},
+	[OPTION_HAND] = {"--hand", NULL, "FORCE", "pull behind the turns, at which its line is let run"},
+	[OPTION_LET_RUN] = {"--let-run", NULL, NULL, "with fall: from locked to let run, metre by metre"},
+	[OPTION_COMPARE] = {"--compare", NULL, NULL, "with fall: more line, softer rope, a ring, less drop, less weight"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -62,7 +76,9 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle check MODEL.xml                read back before it is solved\n"
 	                  "  funicle solve MODEL.xml --format json  the answer for other programs\n"
 	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n"
-	                  "  funicle largest MODEL.xml              how big a piece may be\n\nverbs\n");
+	                  "  funicle largest MODEL.xml              how big a piece may be\n"
+	                  "  funicle fall MODEL.xml --drop \"2 m\"    what a caught piece does\n"
+	                  "  funicle explain MODEL.xml              the hand calculation\n\nverbs\n");
 	for (int i = 0; i < RN_VERB_COUNT; i++)
 		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
 	rn_buffer_text(b, "\noptions\n");
@@ -149,10 +165,16 @@ static bool apply(reading *r, option_kind option, const char *value)
 		r->command->units = (rn_units)choice;
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
+	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
 	case OPTION_WITHOUT: r->command->without = value; break;
 	case OPTION_MATTERS: r->command->matters = value; break;
+	case OPTION_DROP: r->command->drop = value; break;
+	case OPTION_BELOW: r->command->below = value; break;
+	case OPTION_HAND: r->command->hand = value; break;
+	case OPTION_LET_RUN: r->command->let_run = true; break;
+	case OPTION_COMPARE: r->command->compare = true; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -207,13 +229,22 @@ static bool read_operand(reading *r)
 /* Options that go with some verbs only, and why not with the others. */
 static bool options_fit(reading *r)
 {
-	bool draws = r->command->verb == RN_VERB_DRAW;
+	bool draws = r->command->verb == RN_VERB_DRAW, explains = r->command->verb == RN_VERB_EXPLAIN;
 	if (draws && r->given[OPTION_FORMAT])
 		rn_buffer_text(r->message, "--format does not go with draw: a figure is always SVG");
-	if (!draws && r->given[OPTION_CASE])
-		rn_buffer_text(r->message, "--case goes with draw: the others tell every case");
-	if (r->command->verb != RN_VERB_LARGEST && r->given[OPTION_PIECE])
-		rn_buffer_text(r->message, "--piece goes with largest");
+	if (explains && r->given[OPTION_FORMAT])
+		rn_buffer_text(r->message, "--format does not go with explain: a working is always text");
+	if (!draws && !explains && r->given[OPTION_CASE])
+		rn_buffer_text(r->message, "--case goes with draw and explain: the others tell every case");
+	if (!explains && r->given[OPTION_NODE])
+		rn_buffer_text(r->message, "--node goes with explain");
+	bool falls = r->command->verb == RN_VERB_FALL, dropped = falls || r->given[OPTION_DROP];
+	if (r->command->verb != RN_VERB_LARGEST && !dropped && r->given[OPTION_PIECE])
+		rn_buffer_text(r->message, "--piece goes with largest, with fall and with --drop");
+	if (!dropped && (r->given[OPTION_BELOW] || r->given[OPTION_HAND]))
+		rn_buffer_text(r->message, "--below and --hand go with fall, or with --drop");
+	if (!falls && (r->given[OPTION_LET_RUN] || r->given[OPTION_COMPARE]))
+		rn_buffer_text(r->message, "--let-run and --compare go with fall");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_RANGES])
 		rn_buffer_text(r->message, "--ranges goes with solve");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_WITHOUT])

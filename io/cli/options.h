@@ -7,7 +7,15 @@
 
 #include "io/base/words.h"
 
-typedef enum rn_verb { RN_VERB_SOLVE, RN_VERB_CHECK, RN_VERB_DRAW, RN_VERB_LARGEST, RN_VERB_COUNT } rn_verb;
+typedef enum rn_verb {
+	RN_VERB_SOLVE,
+	RN_VERB_CHECK,
+	RN_VERB_DRAW,
+	RN_VERB_LARGEST,
+	RN_VERB_FALL,
+	RN_VERB_EXPLAIN,
+	RN_VERB_COUNT
+} rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;
 
 typedef struct rn_command {
@@ -15,12 +23,14 @@ typedef struct rn_command {
 	const char *model;   /* path, "-" = standard input */
 	const char *output;  /* NULL = standard output */
 	const char *case_id; /* NULL = not said */
+	const char *node_id; /* likewise */
 	const char *piece_id; /* likewise */
 	const char *matters;  /* a part, or "closest"; likewise */
 	const char *without;  /* a part, or "every"; likewise */
+	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
 	rn_format format;
 	rn_units units;
-	bool ranges, quiet, help, version;
+	bool ranges, let_run, compare, quiet, help, version;
 } rn_command;
 
 /* Reads the words of the command line. False: `message` says what is wrong with them. */

@@ -88,6 +88,7 @@ static void expect_signs(rn_drawing *d)
 	expects[RN_SIGN_ROPE] = expects[RN_SIGN_RUN] = lines;
 	expects[RN_SIGN_SLING] = slings;
 	expects[RN_SIGN_TAIL] = expects[RN_SIGN_GHOST] = true;
+	expects[RN_SIGN_PATH] = d->answer->caught.path_count > 0;
 	expects[RN_SIGN_KEEP_OUT] = d->answer->pass_count > 0;
 	expects[RN_SIGN_CLOSEST] = d->lettered_count > 0;
 	for (int i = 0; i < d->lettered_count; i++)
@@ -161,6 +162,8 @@ void rn_drawing_extent(const rn_drawing *d, double extent[4])
 		take_in(extent, d->answer->nodes[i].drawn);
 		take_in(extent, rn_drawing_place(d, i));
 	}
+	for (int i = 0; d->settled && i < d->answer->caught.path_count; i++)
+		take_in(extent, d->answer->caught.path[i]);
 	for (int i = 0; i < d->model->stem_count; i++)
 		take_in_stem(d, i, extent);
 }
@@ -346,6 +349,27 @@ static void draw_ghosts(rn_drawing *d)
 			rn_scene_circle(d->scene, RN_ROLE_GHOST, d->answer->nodes[i].drawn,
 			                rn_scene_mm(d->scene, 1.3));
 	rn_scene_close_group(d->scene);
+}
+
+/* The way of a piece that falls: from where it is let go, by way of where its line begins to hold, to where it
+ * stops. */
+static void draw_path(rn_drawing *d)
+{
+	const rn_caught *caught = &d->answer->caught;
+	if (!d->settled || caught->path_count == 0)
+		return;
+	rn_scene_open_group(d->scene, "way of the piece");
+	rn_scene_line(d->scene, RN_ROLE_PATH, 0, (const double(*)[2])caught->path, caught->path_count);
+	rn_scene_circle(d->scene, RN_ROLE_PATH_END, caught->path[0], rn_scene_mm(d->scene, 1));
+	rn_scene_close_group(d->scene);
+	d->uses[RN_SIGN_PATH] = true;
+	rn_label *label = add_label(d, 2, 1.6);
+	add_target(label, caught->path[0]);
+	rn_buffer_text(&d->text, "let go here");
+	end_line(d, label, RN_TEXT_STRONG);
+	rn_buffer_text(&d->text, "falls ");
+	rn_words_length(&d->text, caught->travel, RN_UP, d->units);
+	end_line(d, label, RN_TEXT_SMALL);
 }
 
 /* ---- pulls on anchors ------------------------------------------------------------------------ */
@@ -750,6 +774,21 @@ static void add_weight_line(rn_drawing *d, rn_label *label, int node)
 	end_line(d, label, RN_TEXT_SMALL);
 }
 
+/* What holds a piece that is caught, at the worst. */
+static bool add_peak_line(rn_drawing *d, rn_label *label, int node)
+{
+	const rn_caught *caught = &d->answer->caught;
+	if (!d->settled || caught->fall == RN_NONE)
+		return false;
+	rn_object piece = d->model->falls[caught->fall].piece;
+	if (piece.kind != RN_NODE || piece.index != node)
+		return false;
+	rn_buffer_text(&d->text, "pulled up with ");
+	rn_words_force(&d->text, caught->peak, RN_UP, d->units);
+	end_line(d, label, RN_TEXT_SMALL);
+	return true;
+}
+
 static bool moves_most(const rn_drawing *d, int node, double move_out[2])
 {
 	double most = 0;
@@ -825,7 +864,8 @@ static void label_node(rn_drawing *d, int node)
 	if (hold && !is_hand(d, node))
 		add_hand_line(d, label, hold);
 	add_weight_line(d, label, node);
-	add_move_line(d, label, node);
+	if (!add_peak_line(d, label, node))
+		add_move_line(d, label, node);
 }
 
 /* ---- outer forces ---------------------------------------------------------------------------- */
@@ -945,6 +985,7 @@ void rn_drawing_add(rn_drawing *d, const double area[4])
 	draw_nodes(d, false);
 	draw_props(d);
 	draw_members(d);
+	draw_path(d);
 	draw_nodes(d, true);
 	draw_forces(d);
 	rn_scene_open_group(d->scene, "closest to its limit");

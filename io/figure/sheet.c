@@ -77,7 +77,9 @@ static const char *case_words(rn_drawing *d)
 	}
 	rn_buffer_text(&d->text, " (");
 	if (c->made && c->level != RN_FRICTION_NONE)
-		rn_buffer_text(&d->text, c->raising ? "load going up, " : "load going down, ");
+		rn_buffer_text(&d->text, c->fall != RN_NONE ? "caught, at its lowest, "
+		               : c->raising      ? "load going up, "
+		                                 : "load going down, ");
 	rn_buffer_format(&d->text, "%s)", friction[c->level]);
 	return keep(d);
 }
@@ -98,9 +100,9 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 
 static const char *caution_words(rn_drawing *d)
 {
-	for (int i = 0; rn_words_sight(i); i++) {
+	for (int i = 0; rn_words_sight(d->model, i); i++) {
 		rn_buffer_text(&d->text, i > 0 ? " " : "");
-		rn_buffer_text(&d->text, rn_words_sight(i));
+		rn_buffer_text(&d->text, rn_words_sight(d->model, i));
 	}
 	for (int i = 0; rn_words_caution(d->model, i); i++) {
 		rn_buffer_char(&d->text, ' ');
@@ -508,6 +510,14 @@ static void sample_force(rn_drawing *d, double x, double y)
 	rn_symbols_arrow(d->scene, tail, tip);
 }
 
+static void sample_path(rn_drawing *d, double x, double y)
+{
+	double at[2];
+	line_at(d, RN_ROLE_PATH, 0, x + 1.5, y, x + 12.5, y);
+	rn_scene_from_paper(d->scene, x + 1.5, y, at);
+	rn_scene_circle(d->scene, RN_ROLE_PATH_END, at, rn_scene_mm(d->scene, 1));
+}
+
 static void add_sample(rn_drawing *d, rn_sign sign, double x, double y)
 {
 	switch (sign) {
@@ -523,6 +533,7 @@ static void add_sample(rn_drawing *d, rn_sign sign, double x, double y)
 	case RN_SIGN_KEEP_OUT: sample_keep_out(d, x, y); break;
 	case RN_SIGN_UNSETTLED: line_at(d, RN_ROLE_ROPE_SLACK, 0, x + 0.5, y, x + 12.5, y); break;
 	case RN_SIGN_GHOST: line_at(d, RN_ROLE_GHOST, 0, x + 0.5, y, x + 12.5, y); break;
+	case RN_SIGN_PATH: sample_path(d, x, y); break;
 	case RN_SIGN_CLOSEST: sample_ring(d, x, y, false); break;
 	case RN_SIGN_OVER: sample_ring(d, x, y, true); break;
 	case RN_SIGN_FORCE: sample_force(d, x, y); break;
@@ -542,6 +553,7 @@ static const char *sign_words(rn_sign sign)
 		[RN_SIGN_KEEP_OUT] = "keep out: a failing redirect flies here",
 		[RN_SIGN_UNSETTLED] = "as drawn; it did not settle",
 		[RN_SIGN_GHOST] = "as drawn, before it settled",
+		[RN_SIGN_PATH] = "way of the piece, from where it is let go",
 		[RN_SIGN_CLOSEST] = "closest to its limit",
 		[RN_SIGN_OVER] = "over its limit",
 		[RN_SIGN_FORCE] = "outer force (not to scale)",

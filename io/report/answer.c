@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+#include "io/report/catches.h"
+#include "io/report/caught.h"
 #include "io/report/finite.h"
 #include "io/report/losses.h"
 #include "io/report/matters.h"
@@ -425,6 +427,7 @@ static void put_case(writer *w, const rn_case_result *c)
 	put_nodes(w, c);
 	put_answer(w, c);
 	put_balance(w, c);
+	rn_caught_tell(&w->t, c);
 	rn_stream_bool(w->t.stream, "falls", c->falls);
 	rn_stream_whole(w->t.stream, "steps", c->info.steps);
 	open_list(w, "notes");
@@ -469,6 +472,10 @@ static void put_all(writer *w, const rn_answer_options *options)
 		rn_losses_tell(&w->t, w->result, options->losses);
 	if (options && options->matters)
 		rn_matters_tell(&w->t, w->result, options->matters);
+	if (options && options->let_runs)
+		rn_let_runs_tell(&w->t, options->let_runs, options->catch_count);
+	if (options && options->comparisons)
+		rn_comparisons_tell(&w->t, options->comparisons, options->catch_count);
 	put_worst(w);
 	close_object(w);
 }

@@ -630,6 +630,30 @@ static void say_settings(reading *r, const rn_case *c, const char **before)
 	}
 }
 
+static void say_fall(reading *r, const rn_case *c, const char **before)
+{
+	if (c->fall == RN_NONE)
+		return;
+	const rn_fall *fall = &r->model->falls[c->fall];
+	rn_object numbers = rn_object_of(RN_FALL, c->fall);
+	double hand = number_of(r, numbers, RN_ATTRIBUTE_HAND, 0), below = number_of(r, numbers, RN_ATTRIBUTE_BELOW, 0);
+	say_next(r, before, ", ");
+	say_object(r, fall->piece);
+	say(r, " is let go ");
+	say_value(r, RN_ATTRIBUTE_DROP, number_of(r, numbers, RN_ATTRIBUTE_DROP, 0));
+	say(r, " higher than drawn and caught");
+	if (below > 0) {
+		say(r, ", reaches ");
+		say_value(r, RN_ATTRIBUTE_BELOW, below);
+		say(r, " below its knot");
+	}
+	if (fall->guided)
+		say(r, ", kept on its plumb line");
+	say(r, hand > 0 ? ", its line let run by a hand that pulls " : ", its line locked");
+	if (hand > 0)
+		say_value(r, RN_ATTRIBUTE_HAND, hand);
+}
+
 static void say_cases(reading *r)
 {
 	static const char *const levels[] = {
@@ -650,6 +674,7 @@ static void say_cases(reading *r)
 				say_reach(r, c, line, &reach, &before);
 		}
 		say_settings(r, c, &before);
+		say_fall(r, c, &before);
 		say(r, ".");
 		end_paragraph(r);
 	}
@@ -703,9 +728,9 @@ static void say_notes(reading *r, const char *head, const rn_notes *notes)
 
 static void say_cautions(reading *r)
 {
-	for (int i = 0; rn_words_sight(i); i++) {
+	for (int i = 0; rn_words_sight(r->model, i); i++) {
 		say(r, i > 0 ? " " : "");
-		say(r, rn_words_sight(i));
+		say(r, rn_words_sight(r->model, i));
 	}
 	end_paragraph(r);
 	say(r, "Cautions:");

@@ -178,6 +178,24 @@ static void tell_runs(rn_teller *t, const rn_case *c)
 	}
 }
 
+static void tell_fall(rn_teller *t, int fall)
+{
+	if (fall == RN_NONE) {
+		rn_stream_null(t->stream, "fall");
+		return;
+	}
+	const rn_fall *f = &t->model->falls[fall];
+	rn_object numbers = rn_object_of(RN_FALL, fall);
+	rn_tell_open(t, "fall");
+	rn_tell_object(t, "of", f->piece);
+	rn_tell_object(t, "line", rn_object_of(RN_LINE, f->line));
+	rn_stream_bool(t->stream, "plumb", f->guided);
+	tell_number(t, "drop_m", numbers, RN_ATTRIBUTE_DROP);
+	tell_number(t, "below_m", numbers, RN_ATTRIBUTE_BELOW);
+	tell_number(t, "hand_N", numbers, RN_ATTRIBUTE_HAND);
+	rn_tell_close(t);
+}
+
 static void tell_case(rn_teller *t, int index)
 {
 	static const char *const levels[] = {[RN_FRICTION_NONE] = "none",
@@ -193,6 +211,7 @@ static void tell_case(rn_teller *t, int index)
 	rn_tell_list(t, "runs");
 	tell_runs(t, c);
 	rn_tell_list_end(t);
+	tell_fall(t, c->fall);
 	rn_tell_close(t);
 }
 

@@ -21,10 +21,10 @@ static const struct {
 	{"notes", "note"},       {"cautions", "caution"}, {"files", "file"},
 	{"counts", "count"},     {"lines", "line"},       {"stations", "station"},
 	{"runs", "run"},         {"diagnostics", "diagnostic"},
-	{"timbers", "timber"},
+	{"timbers", "timber"},   {"rows", "row"},
 };
 
-static const char *const units[] = {"N", "m", "deg", "Nm", "Pa", "m3"};
+static const char *const units[] = {"N", "m", "deg", "Nm", "Pa", "m3", "J"};
 
 static rn_csv_stream *csv_of(rn_stream *stream)
 {

@@ -59,10 +59,20 @@ static bool balance_finite(const rn_balance *b)
 	return isfinite(b->worst) && isfinite(b->relative) && isfinite(b->moment);
 }
 
+static bool caught_finite(const rn_caught *c)
+{
+	double sum = c->weight + c->peak + c->released + c->begins + c->height + c->travel + c->across + c->lowest +
+	             c->clear + c->side + c->slips_at + c->run_out + c->given + c->in_ropes + c->in_stems +
+	             c->in_bodies + c->raised + c->in_hands + c->in_friction + c->left_over;
+	for (int i = 0; i < c->path_count; i++)
+		sum += c->path[i][0] + c->path[i][1];
+	return isfinite(sum);
+}
+
 static bool case_finite(const rn_model *model, const rn_case_result *c)
 {
 	bool finite = balance_finite(&c->balance) && isfinite(c->info.residual) &&
-	              isfinite(c->info.energy) && isfinite(c->info.gap);
+	              isfinite(c->info.energy) && isfinite(c->info.gap) && caught_finite(&c->caught);
 	for (int i = 0; c->nodes && i < model->node_count; i++)
 		finite = finite && node_finite(&c->nodes[i]);
 	for (int i = 0; i < c->span_count; i++)

@@ -258,6 +258,26 @@ static bool case_weight_differs(const rn_model *m, rn_object piece, const rn_cas
 	return false;
 }
 
+/* What the piece is held against: hung, or caught with the drop of each fall. */
+static void write_falls(writer *w)
+{
+	const char *before = "Caught in ";
+	for (int i = 0; i < w->model->fall_count; i++) {
+		rn_buffer_text(&w->line, before);
+		rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->model->falls[i].case_index));
+		rn_buffer_text(&w->line, ", let go ");
+		int drop = rn_model_find_number(w->model, rn_object_of(RN_FALL, i), RN_ATTRIBUTE_DROP);
+		rn_words_length(&w->line, drop == RN_NONE ? 0 : w->model->numbers[drop].value, RN_NEAREST, w->units);
+		rn_buffer_text(&w->line, " higher than drawn");
+		before = "; in ";
+	}
+	if (w->model->fall_count == 0)
+		rn_buffer_text(&w->line, "A steady pull: a piece that is caught pulls several times its weight (--drop).");
+	else
+		rn_buffer_text(&w->line, ". Measured peaks were a third to a half of what is computed on trees, and up to 1.43 "
+		                         "times it with heavy pieces on little rope (RR668 ch. 8, as restated; Weber 2002).");
+}
+
 /* Weights said are those of the plain cases; a case that sets the weight has it in proportion. */
 static void write_basis(writer *w)
 {
@@ -271,7 +291,8 @@ static void write_basis(writer *w)
 			rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, i));
 			before = ", ";
 		}
-	rn_buffer_text(&w->line, ". A steady pull: a piece that is caught pulls several times its weight.");
+	rn_buffer_text(&w->line, ". ");
+	write_falls(w);
 	end_paragraph(w);
 }
 
@@ -301,9 +322,9 @@ static void write_notes(writer *w, const char *head, const rn_notes *notes)
 
 static void write_cautions(writer *w)
 {
-	for (int i = 0; rn_words_sight(i); i++) {
+	for (int i = 0; rn_words_sight(w->model, i); i++) {
 		rn_buffer_text(&w->line, i > 0 ? " " : "");
-		rn_buffer_text(&w->line, rn_words_sight(i));
+		rn_buffer_text(&w->line, rn_words_sight(w->model, i));
 	}
 	end_paragraph(w);
 	rn_buffer_text(&w->line, "Cautions:");

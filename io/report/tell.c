@@ -113,8 +113,8 @@ void rn_tell_guessed(rn_teller *t)
 void rn_tell_cautions(rn_teller *t)
 {
 	rn_tell_list(t, "cautions");
-	for (int i = 0; rn_words_sight(i); i++)
-		rn_stream_text(t->stream, NULL, rn_words_sight(i));
+	for (int i = 0; rn_words_sight(t->model, i); i++)
+		rn_stream_text(t->stream, NULL, rn_words_sight(t->model, i));
 	for (int i = 0; rn_words_caution(t->model, i); i++)
 		rn_stream_text(t->stream, NULL, rn_words_caution(t->model, i));
 	rn_tell_notes(t, &t->model->remarks);

@@ -16,6 +16,9 @@ typedef struct rn_answer_options {
 	int range_count;
 	const rn_losses *losses;   /* likewise */
 	const rn_matters *matters; /* likewise */
+	const rn_let_run *let_runs; /* likewise */
+	const rn_comparison *comparisons; /* likewise */
+	int catch_count;         /* of each of them */
 	const char *without;     /* what has let go in this answer; NULL: nothing */
 } rn_answer_options;
 

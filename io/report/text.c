@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "io/report/catches.h"
+#include "io/report/caught.h"
 #include "io/report/finite.h"
 #include "io/report/fold.h"
 #include "io/report/losses.h"
@@ -144,9 +146,9 @@ static void write_subject(writer *w)
 
 static void write_limits_of_sight(writer *w)
 {
-	for (int i = 0; rn_words_sight(i); i++) {
+	for (int i = 0; rn_words_sight(w->model, i); i++) {
 		rn_buffer_text(&w->line, i > 0 ? " " : "");
-		rn_buffer_text(&w->line, rn_words_sight(i));
+		rn_buffer_text(&w->line, rn_words_sight(w->model, i));
 	}
 	end_paragraph(w);
 }
@@ -429,6 +431,71 @@ static void write_cautions(writer *w)
 	end_paragraph(w);
 }
 
+/* Whether a case has a column of its own. */
+static bool is_shown(const writer *w, int case_index)
+{
+	for (int c = 0; c < w->result->case_count; c++)
+		if (w->result->cases[c].case_index == case_index)
+			return w->shown[c] == c;
+	return false;
+}
+
+/* The first set of rows that is the same: cases may differ in the hand alone, which is what is tried here. */
+static int same_let_run(const rn_text_options *options, int index)
+{
+	const rn_let_run *own = &options->let_runs[index];
+	for (int i = 0; i < index; i++) {
+		const rn_let_run *other = &options->let_runs[i];
+		bool same = own->count == other->count;
+		for (int k = 0; same && k < own->count; k++)
+			same = fabs(own->rows[k].peak - other->rows[k].peak) <= 1e-6 * own->rows[k].peak &&
+			       fabs(own->rows[k].clear - other->rows[k].clear) <= 1e-6 * own->rows[k].clear;
+		if (same)
+			return i;
+	}
+	return index;
+}
+
+static rn_status write_let_run(writer *w, const rn_text_options *options, int index)
+{
+	int same = same_let_run(options, index);
+	if (same == index)
+		return rn_let_run_text(w->out, w->model, &options->let_runs[index], w->units);
+	add_object(w, rn_object_of(RN_CASE, options->let_runs[index].case_index));
+	rn_buffer_text(&w->line, ", let run: as ");
+	add_object(w, rn_object_of(RN_CASE, options->let_runs[same].case_index));
+	rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+	return RN_OK;
+}
+
+static rn_status write_catches(writer *w, const rn_text_options *options)
+{
+	for (int i = 0; options && options->let_runs && i < options->catch_count; i++)
+		if (is_shown(w, options->let_runs[i].case_index))
+			RN_TRY(write_let_run(w, options, i));
+	for (int i = 0; options && options->comparisons && i < options->catch_count; i++)
+		if (is_shown(w, options->comparisons[i].case_index))
+			RN_TRY(rn_comparison_text(w->out, w->model, &options->comparisons[i], w->units));
+	return RN_OK;
+}
+
+/* Ranges were asked for, and a catch has none. */
+static void write_unranged(writer *w, const rn_text_options *options)
+{
+	const char *before = "No ranges are found of a catch: ";
+	for (int c = 0; options && options->ranges && c < w->result->case_count; c++) {
+		if (w->result->cases[c].caught.fall == RN_NONE)
+			continue;
+		rn_buffer_text(&w->line, before);
+		add_case(w, c);
+		before = ", ";
+	}
+	if (w->line.size > 0)
+		rn_buffer_char(&w->line, '.');
+	end_paragraph(w);
+}
+
 static rn_status write_all(writer *w, const rn_text_options *options)
 {
 	write_without(w, options);
@@ -439,6 +506,9 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	rn_buffer_char(w->out, '\n');
 	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
 	write_folded(w);
+	RN_TRY(rn_caught_text(w->out, w->result, w->units));
+	RN_TRY(write_catches(w, options));
+	write_unranged(w, options);
 	for (int i = 0; options && i < options->range_count; i++)
 		RN_TRY(rn_ranges_text(w->out, w->model, &options->ranges[i], w->units));
 	if (options && options->losses)

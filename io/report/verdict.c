@@ -153,7 +153,7 @@ static void outcome_words(rn_buffer *buffer, const rn_result *result, const rn_c
 	else if (c->outcome == RN_OUTCOME_NOT_FOUND)
 		rn_buffer_text(buffer, "no equilibrium was found");
 	else if (c->falls)
-		rn_buffer_text(buffer, "a piece falls before its line holds; a fall is not computed yet");
+		rn_buffer_text(buffer, "a piece falls before its line holds: use funicle fall");
 	else
 		rn_buffer_text(buffer, "the pulls do not cancel: these numbers do not count");
 }

@@ -461,6 +461,24 @@ static rn_status add_force(builder *b, rn_tree_element *e)
 	return set_numbers(b, e, rn_object_of(RN_FORCE, e->index));
 }
 
+/* The whole of a piece, hung at one place or at both ends. */
+static rn_object piece_of(const rn_tree_element *e, const char *name)
+{
+	const rn_tree_element *piece = rn_tree_attribute_named(e, name)->target;
+	return rn_object_of(is_long_piece(piece) ? RN_PROP : RN_NODE, piece->index);
+}
+
+static rn_status add_fall(builder *b, rn_tree_element *e)
+{
+	rn_fall fall = {.place = place_of(e),
+	                .case_index = e->parent->index,
+	                .piece = piece_of(e, "of"),
+	                .line = target_of(e, "line"),
+	                .guided = rn_tree_value(e, "guide") != NULL};
+	RN_TRY(rn_model_add_fall(b->model, &fall, &e->index));
+	return set_numbers(b, e, rn_object_of(RN_FALL, e->index));
+}
+
 static void tell_no_number(builder *b, const rn_tree_element *e, const rn_tree_attribute *a,
 			   const char *of)
 {
@@ -533,6 +551,8 @@ static rn_status add_case(builder *b, rn_tree_element *e)
 			RN_TRY(add_force(b, child));
 		if (child->element == RN_ELEMENT_SET)
 			RN_TRY(add_set(b, child));
+		if (child->element == RN_ELEMENT_FALL)
+			RN_TRY(add_fall(b, child));
 	}
 	return RN_OK;
 }

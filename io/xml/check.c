@@ -106,10 +106,7 @@ static bool read_word(rn_findings *findings, const rn_tree_element *e, rn_tree_a
 	rn_buffer *text = rn_check_begin(findings, e, a);
 	rn_near near = rn_near_begin(a->value);
 	rn_near_offer_list(&near, row->words);
-	if (row->later_words && rn_table_word_index(row->later_words, a->value) != RN_NONE)
-		rn_buffer_text(text, "this version does not read it yet; it reads ");
-	else
-		rn_buffer_text(text, "it must be ");
+	rn_buffer_text(text, "it must be ");
 	if (strchr(row->words, ' '))
 		rn_buffer_text(text, "one of ");
 	rn_table_spell_words(text, row->words);
@@ -186,11 +183,10 @@ static void spell_attributes(rn_buffer *text, rn_element element)
 {
 	const rn_attribute_row *row = NULL;
 	const char *between = "; it has ";
-	while ((row = rn_table_next(element, row)))
-		if (!row->later) {
-			rn_buffer_format(text, "%s%s", between, row->name);
-			between = ", ";
-		}
+	while ((row = rn_table_next(element, row))) {
+		rn_buffer_format(text, "%s%s", between, row->name);
+		between = ", ";
+	}
 }
 
 static void refuse_unknown(checker *c, const rn_tree_element *e, const rn_tree_attribute *a)
@@ -199,8 +195,7 @@ static void refuse_unknown(checker *c, const rn_tree_element *e, const rn_tree_a
 	rn_near near = rn_near_begin(a->name);
 	const rn_attribute_row *row = NULL;
 	while ((row = rn_table_next(e->element, row)))
-		if (!row->later)
-			rn_near_offer(&near, row->name);
+		rn_near_offer(&near, row->name);
 	rn_buffer_format(text, "<%s> has no attribute %s", e->name, a->name);
 	if (!add_near(text, &near, "", "") && e->element != RN_ELEMENT_SET)
 		spell_attributes(text, e->element);
@@ -212,8 +207,6 @@ static void check_attribute(checker *c, const rn_tree_element *e, rn_tree_attrib
 	const rn_attribute_row *row = rn_table_attribute(e->element, a->name);
 	if (!row)
 		refuse_unknown(c, e, a);
-	else if (row->later)
-		refuse_value(c->findings, e, a, "this version does not read this attribute yet");
 	else if (rn_check_value(c->findings, e, a, row, c->gravity))
 		a->row = row;
 }
@@ -379,7 +372,7 @@ static void spell_children(rn_buffer *text, rn_element parent)
 	const char *between = "; it holds ";
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
 		const rn_element_row *row = rn_table_element((rn_element)i);
-		if (!rn_table_holds(parent, (rn_element)i) || row->later)
+		if (!rn_table_holds(parent, (rn_element)i))
 			continue;
 		rn_buffer_format(text, "%s%s", between, row->name);
 		between = ", ";
@@ -484,12 +477,7 @@ static void check_child(checker *c, rn_tree_element *child, rn_element parent)
 		refuse_foreign(c, child);
 	else if (found == RN_ELEMENT_COUNT)
 		refuse_child(c, child, parent);
-	else if (rn_table_element(found)->later) {
-		rn_buffer *text = begin_element(c, child);
-		rn_buffer_format(text, "in <%s> is not read by this version yet",
-		                 rn_table_element(parent)->name);
-		end(c);
-	} else
+	else
 		check_element(c, child, found);
 }
 

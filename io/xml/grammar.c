@@ -114,7 +114,7 @@ static void rival_attributes(writer *w, rn_element element, const rn_attribute_r
 	open(w, "choice");
 	const rn_attribute_row *row = NULL;
 	while ((row = rn_table_next(element, row)))
-		if (row->one_of == first->one_of && row->form == first->form && !row->later)
+		if (row->one_of == first->one_of && row->form == first->form)
 			attribute(w, row);
 	close(w, "choice");
 	if (!first->required)
@@ -135,7 +135,7 @@ static void attributes(writer *w, rn_element element, int form)
 	const rn_attribute_row *row = NULL;
 	while ((row = rn_table_next(element, row))) {
 		bool said = rn_table_attribute(element, row->name) != row; /* one word, two numbers */
-		if (row->later || row->form != form || said)
+		if (row->form != form || said)
 			continue;
 		if (!row->one_of)
 			lone_attribute(w, row);
@@ -158,7 +158,7 @@ static bool is_counted(const rn_element_row *row)
 static bool stands(rn_element parent, rn_element child, int form)
 {
 	const rn_element_row *row = rn_table_element(child);
-	return rn_table_holds(parent, child) && !row->later && (row->form == form || row->form == 0);
+	return rn_table_holds(parent, child) && (row->form == form || row->form == 0);
 }
 
 static void reference(const writer *w, rn_element element)
@@ -256,7 +256,6 @@ void rn_grammar_write(rn_buffer *out)
 	close(&w, "choice");
 	close(&w, "start");
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++)
-		if (!rn_table_element((rn_element)i)->later)
 			define(&w, (rn_element)i);
 	close(&w, "grammar");
 }

@@ -12,7 +12,7 @@ static bool is_used(rn_measure measure)
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
 		const rn_attribute_row *row = NULL;
 		while ((row = rn_table_next((rn_element)i, row)))
-			if (!row->later && row->kind == RN_VALUE_NUMBER && row->measure == measure)
+			if (row->kind == RN_VALUE_NUMBER && row->measure == measure)
 				return true;
 	}
 	return false;
@@ -137,8 +137,8 @@ static void attributes(rn_buffer *out, rn_element element)
 	const rn_attribute_row *row = NULL;
 	rn_buffer_text(out, "| attribute | holds | needed | |\n|---|---|---|---|\n");
 	while ((row = rn_table_next(element, row))) {
-		if (row->later || rn_table_attribute(element, row->name) != row)
-			continue; /* for later, or a word that stands for two numbers */
+		if (rn_table_attribute(element, row->name) != row)
+			continue; /* a word that stands for two numbers */
 		rn_buffer_format(out, "| `%s` | ", row->name);
 		content(out, row);
 		rn_buffer_text(out, " | ");
@@ -183,36 +183,9 @@ static void element(rn_buffer *out, rn_element which)
 	attributes(out, which);
 }
 
-/* What the language has and this version does not read. */
-static void later(rn_buffer *out)
-{
-	rn_buffer_text(out, "\n## Not read yet\n\n");
-	for (int i = 0; i < RN_ELEMENT_COUNT; i++) {
-		const rn_element_row *row = rn_table_element((rn_element)i);
-		const rn_attribute_row *a = NULL;
-		if (row->later) {
-			rn_buffer_format(out, "- `<%s>`", row->name);
-			parents(out, row);
-			rn_buffer_format(out, ": %s\n", row->help);
-		}
-		while ((a = rn_table_next((rn_element)i, a))) {
-			if (a->later)
-				rn_buffer_format(out, "- `%s` of `<%s>`: %s\n", a->name, row->name,
-				                 a->help);
-			if (a->later_words) {
-				rn_buffer_format(out, "- `%s` of `<%s>`: ", a->name, row->name);
-				words(out, a->later_words);
-				rn_buffer_char(out, '\n');
-			}
-		}
-	}
-}
-
 void rn_manual_write(rn_buffer *out)
 {
 	quantities(out);
 	for (int i = 0; i < RN_ELEMENT_COUNT; i++)
-		if (!rn_table_element((rn_element)i)->later)
 			element(out, (rn_element)i);
-	later(out);
 }

@@ -141,7 +141,8 @@ static bool is_place(const rn_tree_element *target)
 
 static bool fits(const rn_tree_element *target, const rn_attribute_row *row)
 {
-	return is_place(target) && (row->targets & RN_ELEMENT_BIT(target->element)) && kind_fits(target, row->words);
+	bool whole = row->targets == RN_ELEMENT_BIT(RN_ELEMENT_PIECE); /* nothing but a piece can be meant */
+	return (whole || is_place(target)) && (row->targets & RN_ELEMENT_BIT(target->element)) && kind_fits(target, row->words);
 }
 
 static const char *article(const char *noun)
@@ -409,7 +410,7 @@ static void check_setting(checker *c, rn_tree_element *e)
 		if (a == of)
 			continue;
 		const rn_attribute_row *row = rn_table_attribute(target->element, a->name);
-		if (!row || row->later || row->number == RN_NONE)
+		if (!row || row->number == RN_NONE)
 			tell_no_number(c, e, a, target);
 		else
 			rn_check_value(c->findings, e, a, row, c->gravity);

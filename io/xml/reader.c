@@ -18,6 +18,7 @@ typedef struct rn_document_memory {
 typedef struct reader {
 	rn_document *document;
 	const rn_fetch *fetch;
+	const rn_prepare *prepare; /* may be NULL */
 	rn_findings findings;
 	rn_source sources[FILES_MOST];
 	const char **names;        /* of the sources */
@@ -179,6 +180,7 @@ static rn_place place_of(const rn_model *model, rn_object object)
 	case RN_CUT: return model->cuts[object.index].place;
 	case RN_CASE: return model->cases[object.index].place;
 	case RN_FORCE: return model->forces[object.index].place;
+	case RN_FALL: return model->falls[object.index].place;
 	case RN_RIGGING:
 	case RN_OBJECT_KIND_COUNT: break;
 	}
@@ -201,6 +203,8 @@ static rn_status build_and_check(reader *r, rn_model *model)
 	RN_TRY(rn_build_model(model, &r->findings, r->roots, r->root_count));
 	if (rn_findings_any(&r->findings))
 		return RN_STATUS_INPUT;
+	if (r->prepare)
+		RN_TRY(r->prepare->add(r->prepare->context, model));
 	rn_status status = rn_model_check(model);
 	if (status == RN_STATUS_INPUT)
 		tell_notes(r, model);
@@ -298,11 +302,12 @@ static reader *make_reader(rn_document *document, const rn_fetch *fetch)
 }
 
 static rn_status read_into(rn_document *document, const char *name, const char *bytes, size_t size,
-			   const rn_fetch *fetch)
+			   const rn_fetch *fetch, const rn_prepare *prepare)
 {
 	reader *r = make_reader(document, fetch);
 	if (!r)
 		return RN_STATUS_MEMORY;
+	r->prepare = prepare;
 	rn_status status = read_all(r, name, bytes, size);
 	if (status == RN_STATUS_INPUT)
 		status = keep_findings(r);
@@ -331,12 +336,19 @@ static rn_document *make_document(const rn_allocator *allocator)
 rn_status rn_document_read(const rn_allocator *allocator, const char *name, const char *bytes,
 			   size_t size, const rn_fetch *fetch, rn_document **document_out)
 {
+	return rn_document_read_prepared(allocator, name, bytes, size, fetch, NULL, document_out);
+}
+
+rn_status rn_document_read_prepared(const rn_allocator *allocator, const char *name, const char *bytes,
+				    size_t size, const rn_fetch *fetch, const rn_prepare *prepare,
+				    rn_document **document_out)
+{
 	*document_out = NULL;
 	rn_document *document = make_document(allocator);
 	if (!document)
 		return RN_STATUS_MEMORY;
 	/* an empty file has no bytes, not even where they would begin */
-	rn_status status = read_into(document, name, bytes ? bytes : "", size, fetch);
+	rn_status status = read_into(document, name, bytes ? bytes : "", size, fetch, prepare);
 	if (status == RN_OK || status == RN_STATUS_INPUT)
 		*document_out = document;
 	else

@@ -27,6 +27,14 @@ typedef struct rn_fetch {
 	void *context;
 } rn_fetch;
 
+/* What is asked of a model besides what its file says. */
+typedef struct rn_prepare {
+	/* Called once the model is built, before its rules are tested: it may add to it. Any status but OK ends
+	 * the reading with it. */
+	rn_status (*add)(void *context, rn_model *model);
+	void *context;
+} rn_prepare;
+
 /* A <note> of a file. */
 typedef struct rn_remark {
 	int file, line;
@@ -53,6 +61,10 @@ typedef struct rn_document {
 rn_status rn_document_read(const rn_allocator *allocator, const char *name, const char *bytes,
 			   size_t size, const rn_fetch *fetch,
 			   rn_document **document_out) RN_MUST_CHECK;
+/* The same, asking something besides; `prepare` may be NULL. Errors: also any that it ends with. */
+rn_status rn_document_read_prepared(const rn_allocator *allocator, const char *name, const char *bytes,
+				    size_t size, const rn_fetch *fetch, const rn_prepare *prepare,
+				    rn_document **document_out) RN_MUST_CHECK;
 void rn_document_destroy(rn_document *document); /* takes NULL */
 
 /* Each diagnostic as `file:line: error: text` and its source line, then how many were left out. */

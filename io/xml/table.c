@@ -79,7 +79,8 @@ static const rn_element_row elements[RN_ELEMENT_COUNT] = {
 	[RN_ELEMENT_FORCE] = {"force", E(CASE), .help = "an outer force, such as wind or a push"},
 	[RN_ELEMENT_SET] = {"set", E(CASE), .help = "numbers of one object, replaced in this case"},
 	[RN_ELEMENT_FALL] = {"fall", E(CASE),
-	 .help = "a piece that falls before its line holds", .later = true},
+	 .help = "a piece that falls and is caught by its line: the case shows it where it comes to a stop",
+	 .most = 1},
 	[RN_ELEMENT_CASES] = {"cases", E(RIGGING),
 	 .help = "leaves out the cases made by the program", .most = 1},
 };
@@ -105,7 +106,6 @@ static const rn_element_row elements[RN_ELEMENT_COUNT] = {
 #define WORDS(list) PLAIN(WORD), .words = (list)
 #define REFERENCE(set) PLAIN(REFERENCE), .targets = (set)
 #define GEAR_OF(kinds) PLAIN(REFERENCE), .targets = E(ITEM), .words = (kinds)
-#define LATER PLAIN(TEXT), .later = true
 
 static const rn_attribute_row attributes[] = {
 	{E(RIGGING) | E(GEAR_FILE), "format", WORDS(RN_FORMAT), .required = true,
@@ -331,6 +331,8 @@ static const rn_attribute_row attributes[] = {
 	 .help = "own efficiency of this sheave"},
 	{E(HOLD), "pull", NUMBER(PULL, FORCE, NOT_NEGATIVE),
 	 .help = "given pull at this end; asked for if not said"},
+	{E(TIE) | E(HOLD), "further", NUMBER(FURTHER, LENGTH, NOT_NEGATIVE),
+	 .help = "rope that runs on beyond the drawing before it is made fast or held: it stretches too"},
 
 	{E(CASE), "title", PLAIN(TEXT), .help = "one line over its column"},
 	{E(CASE), "friction", WORDS("low nominal high"),
@@ -345,6 +347,17 @@ static const rn_attribute_row attributes[] = {
 	{E(FORCE), "size", NUMBER(SIZE, FORCE, NOT_NEGATIVE), .required = true, .help = "how much"},
 	{E(FORCE), "toward", .kind = RN_VALUE_DIRECTION, .number = RN_ATTRIBUTE_TOWARD,
 	 .measure = RN_MEASURE_ANGLE, .required = true, .help = "which way it pushes"},
+	{E(FALL), "of", REFERENCE(E(PIECE)), .required = true, .help = "the piece"},
+	{E(FALL), "drop", NUMBER(DROP, LENGTH, NOT_NEGATIVE),
+	 .help = "how much higher than drawn it is let go; as drawn if not said"},
+	{E(FALL), "below", NUMBER(BELOW, LENGTH, NOT_NEGATIVE),
+	 .help = "how far it reaches below its knot, for the clear air it needs"},
+	{E(FALL), "hand", NUMBER(HAND, FORCE, POSITIVE),
+	 .help = "pull of the hand behind the turns: the line is let run at what that holds; locked if not said"},
+	{E(FALL), "line", REFERENCE(E(LINE)),
+	 .help = "the line that is let run; the one that holds the piece if not said"},
+	{E(FALL), "guide", WORDS("plumb"),
+	 .help = "kept on its plumb line, not free to swing in under its block"},
 	{E(SET), "of", PLAIN(PATH), .required = true,
 	 .help = "the object; a station is line.node, a section stem.section2, a sling's end sling.node"},
 #define X(attribute, word, unit, meaning)                                                          \

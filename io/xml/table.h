@@ -3,7 +3,7 @@
  * The one table of the model file: every element, where it stands, every attribute, what it holds
  * and what may be in it. The reader, its messages, the RELAX NG grammar and the reference part of
  * the manual are all made from it, so they cannot drift apart. A new attribute is a row here and a
- * place in the model; a row marked `later` is known, refused, and left out of the grammar.
+ * place in the model.
  */
 #ifndef RN_IO_XML_TABLE_H
 #define RN_IO_XML_TABLE_H
@@ -68,7 +68,6 @@ typedef struct rn_element_row {
 	int least, most;     /* how many one parent holds; most 0 = any number */
 	int form;            /* stands only in this form of its parent; 0 = in any */
 	bool takes_text;
-	bool later;
 } rn_element_row;
 
 typedef enum rn_value_kind {
@@ -108,11 +107,9 @@ typedef struct rn_attribute_row {
 	int number;   /* rn_attribute it becomes, RN_NONE */
 	rn_elements targets;
 	const char *words;       /* parted by spaces */
-	const char *later_words; /* known, refused with a plain word */
 	bool required;           /* in its form */
 	int form;   /* 1 or 2: the element has exactly one of these forms; 0: in both */
 	int one_of; /* at most one attribute of the same number; required: exactly one */
-	bool later;
 	const char *help;
 } rn_attribute_row;
 

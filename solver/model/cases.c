@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "solver/model/memory.h"
+#include "solver/model/place.h"
 #include "solver/model/timber.h"
 
 /* A held end outranks a made-fast one, a load comes last: rope runs down this order when a load is
@@ -28,11 +29,29 @@ static int made_direction(const rn_model *model, bool raising, int first, int la
 	return raising ? -lowering : lowering;
 }
 
+bool rn_fall_is_on(const rn_model *model, rn_object piece, int station)
+{
+	int node = model->stations[station].node;
+	if (piece.kind == RN_NODE)
+		return node == piece.index;
+	return node == model->props[piece.index].from || node == model->props[piece.index].to;
+}
+
+/* The line of a piece that is caught runs out toward it; 0 where it is not tied to it. */
+static int caught_direction(const rn_model *model, const rn_case *c, int first, int last)
+{
+	rn_object piece = model->falls[c->fall].piece;
+	return rn_fall_is_on(model, piece, last) - rn_fall_is_on(model, piece, first);
+}
+
 int rn_case_direction(const rn_model *model, const rn_case *c, int first, int last, int station)
 {
 	if (c->level == RN_FRICTION_NONE)
 		return 0;
 	int line = model->stations[first].line;
+	int caught = c->fall == RN_NONE ? 0 : caught_direction(model, c, first, last);
+	if (caught != 0)
+		return caught;
 	for (int i = 0; i < c->run_count; i++) {
 		const rn_run *run = &model->runs[c->first_run + i];
 		if (run->line == line && (run->at == RN_NONE || run->at == station))
@@ -68,6 +87,45 @@ void rn_case_values(const rn_model *model, const rn_case *c, double *values)
 		values[setting->number] = setting->value;
 	}
 	rn_timber_weigh(model, c, values);
+}
+
+/* ---- falls --------------------------------------------------------------------------------- */
+
+static bool is_tied_to(const rn_model *model, rn_object piece, int line)
+{
+	const rn_line *l = &model->lines[line];
+	return rn_fall_is_on(model, piece, l->first_station) ||
+	       rn_fall_is_on(model, piece, l->first_station + l->station_count - 1);
+}
+
+/* The first station of a line where it is held, RN_NONE if there is none. */
+static int held_at(const rn_model *model, int line)
+{
+	const rn_line *l = &model->lines[line];
+	for (int i = l->first_station; i < l->first_station + l->station_count; i++)
+		if (model->stations[i].kind == RN_HOLD)
+			return i;
+	return RN_NONE;
+}
+
+int rn_fall_hold(const rn_model *model, int fall)
+{
+	const rn_fall *f = &model->falls[fall];
+	if (f->line != RN_NONE)
+		return held_at(model, f->line);
+	for (int tied = 1; tied >= 0; tied--) {
+		int found = RN_NONE, count = 0;
+		for (int i = 0; i < model->line_count; i++) {
+			int station = held_at(model, i);
+			if (station == RN_NONE || (tied && !is_tied_to(model, f->piece, i)))
+				continue;
+			found = station;
+			count++;
+		}
+		if (count > 0)
+			return count == 1 ? found : RN_NONE;
+	}
+	return RN_NONE;
 }
 
 /* ---- cases made by themselves ---------------------------------------------------------------- */
@@ -138,6 +196,8 @@ static rn_status put_made_first(rn_model *model, int written)
 	memcpy(model->cases, sorted, (size_t)model->case_count * sizeof *sorted);
 	for (int i = 0; i < model->force_count; i++)
 		model->forces[i].case_index += made;
+	for (int i = 0; i < model->fall_count; i++)
+		model->falls[i].case_index += made;
 	return RN_OK;
 }
 

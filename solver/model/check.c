@@ -547,6 +547,47 @@ static rn_status check_following(checker *c)
 	return m->findings.count ? RN_STATUS_INPUT : RN_OK;
 }
 
+/* ---- falls --------------------------------------------------------------------------------- */
+
+static bool is_held(const rn_model *m, int line)
+{
+	for (int i = 0; i < m->lines[line].station_count; i++)
+		if (m->stations[m->lines[line].first_station + i].kind == RN_HOLD)
+			return true;
+	return false;
+}
+
+static rn_status check_fall(checker *c, const rn_fall *fall)
+{
+	const rn_model *m = c->model;
+	const rn_case *of = &m->cases[fall->case_index];
+	rn_object at = rn_object_of(RN_CASE, fall->case_index);
+	int weight = rn_model_find_number(m, fall->piece, RN_ATTRIBUTE_WEIGHT);
+	if (m->drawn_under_load)
+		RN_TRY(find(c, RN_NOTE_FALL_PICTURE, at, RN_NONE, RN_NONE));
+	if (of->after)
+		RN_TRY(find(c, RN_NOTE_FALL_AFTER, at, RN_NONE, RN_NONE));
+	for (int i = 0; i < m->case_count; i++)
+		if (m->cases[i].follows == fall->case_index)
+			RN_TRY(find(c, RN_NOTE_FALL_AFTER, rn_object_of(RN_CASE, i), RN_NONE, RN_NONE));
+	if (weight == RN_NONE || !(m->numbers[weight].value > 0))
+		RN_TRY(rn_notes_add(&c->model->memory->arena, &c->model->findings,
+		                    (rn_note){.kind = RN_NOTE_FALL_WEIGHT, .a = at, .b = fall->piece, .c = node_object(RN_NONE)}));
+	bool named = fall->line != RN_NONE;
+	if (named ? !is_held(m, fall->line)
+	          : rn_model_has(m, rn_object_of(RN_FALL, of->fall), RN_ATTRIBUTE_HAND) &&
+	                    rn_fall_hold(m, of->fall) == RN_NONE)
+		RN_TRY(find(c, RN_NOTE_FALL_LINE, at, RN_NONE, RN_NONE));
+	return RN_OK;
+}
+
+static rn_status check_falls(checker *c)
+{
+	for (int i = 0; i < c->model->fall_count; i++)
+		RN_TRY(check_fall(c, &c->model->falls[i]));
+	return c->model->findings.count ? RN_STATUS_INPUT : RN_OK;
+}
+
 static rn_status check_all(checker *c)
 {
 	rn_model *m = c->model;
@@ -565,7 +606,8 @@ static rn_status check_all(checker *c)
 	RN_TRY(rn_model_guess_missing(m, c->values));
 	RN_TRY(rn_model_guess_ties(m));
 	RN_TRY(rn_model_make_cases(m));
-	return check_following(c);
+	RN_TRY(check_following(c));
+	return check_falls(c);
 }
 
 rn_status rn_model_check(rn_model *model)

@@ -34,6 +34,11 @@ static const struct {
 	[RN_NODE_JOINT] = {false, 0.26, 0.14, 0.50},  [RN_NODE_PIECE] = {false, 0.28, 0.20, 0.40},
 };
 
+double rn_friction_of_kind(rn_node_kind kind)
+{
+	return friction_class[kind].value;
+}
+
 static rn_status guess_friction(rn_model *model, int node)
 {
 	const rn_node *n = &model->nodes[node];

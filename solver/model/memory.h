@@ -12,7 +12,7 @@ typedef struct rn_model_memory {
 	rn_allocator allocator;
 	int number_room, item_room, stem_room, section_room, node_room, sling_room, leg_room, line_room,
 		station_room, prop_room, stretch_room, bend_room, timber_room, cut_room, case_room, run_room,
-		force_room, setting_room;
+		force_room, fall_room, setting_room;
 	bool checked;
 } rn_model_memory;
 

@@ -220,7 +220,7 @@ rn_status rn_model_add_case(rn_model *model, const rn_case *definition, int *ind
 	RN_TRY(copy(model, &added->id));
 	RN_TRY(copy(model, &added->title));
 	RN_TRY(copy(model, &added->after));
-	added->follows = RN_NONE;
+	added->follows = added->fall = RN_NONE;
 	model->case_count++;
 	return RN_OK;
 }
@@ -232,6 +232,16 @@ rn_status rn_model_add_force(rn_model *model, const rn_force *definition, int *i
 	APPEND(force, forces);
 	model->force_count++;
 	model->cases[definition->case_index].force_count++;
+	return RN_OK;
+}
+
+rn_status rn_model_add_fall(rn_model *model, const rn_fall *definition, int *index_out)
+{
+	int last = model->case_count - 1;
+	if (definition->case_index != last || model->cases[last].fall != RN_NONE)
+		return RN_STATUS_ARGUMENT;
+	APPEND(fall, falls);
+	model->cases[last].fall = model->fall_count++;
 	return RN_OK;
 }
 

@@ -30,6 +30,7 @@ static rn_place *place_of(const rn_model *model, rn_object object)
 	case RN_CUT: return &model->cuts[object.index].place;
 	case RN_CASE: return &model->cases[object.index].place;
 	case RN_FORCE: return &model->forces[object.index].place;
+	case RN_FALL: return &model->falls[object.index].place;
 	case RN_OBJECT_KIND_COUNT: break;
 	}
 	return NULL;
@@ -200,10 +201,12 @@ static rn_object member_by_name(const rn_model *model, rn_object owner, const ch
 	return rn_object_of(RN_NODE, RN_NONE);
 }
 
-/* Numbers of a sling's legs answer to the sling's name. */
+/* Numbers of a sling's legs answer to the sling's name, those of a fall to that of its case. */
 static int find_with_legs(const rn_model *model, rn_object object, rn_attribute attribute)
 {
 	int i = rn_model_find_number(model, object, attribute);
+	if (i == RN_NONE && object.kind == RN_CASE && object.index != RN_NONE)
+		return rn_model_find_number(model, rn_object_of(RN_FALL, model->cases[object.index].fall), attribute);
 	if (i != RN_NONE || object.kind != RN_SLING || object.index == RN_NONE)
 		return i;
 	/* of two legs neither is meant more than the other: they are named by what hangs on them */

@@ -130,7 +130,8 @@ static double rope_gap(const dual *d, const rn_rope *rope)
 	for (int i = 0; i < rope->span_count && !rope->pulled; i++)
 		most = fmax(most, rn_vec2_length(d->force[rope->first_span + i]));
 	for (int i = 0; i < rope->span_count; i++)
-		gap += span_gap(d, rope->first_span + i, most);
+		gap += span_gap(d, rope->first_span + i, most) +
+		       rn_span_further(rope, i) * (most - rn_vec2_length(d->force[rope->first_span + i]));
 	if (rope->pulled)
 		return gap;
 	/* what rounding of the length makes of the tension counts as well */

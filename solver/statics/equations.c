@@ -134,15 +134,16 @@ static void add_pull(const rn_rope *rope, const rn_span *span, double factor, do
 	row[j + 1] += factor * span->u.y;
 }
 
-static void add_span_stretch(const rn_rope *rope, const rn_span *span, double tension, rn_terms *terms)
+static void add_span_stretch(const rn_rope *rope, const rn_span *span, double further, double tension, rn_terms *terms)
 {
 	double f = 1 / (1 + tension / rope->stiffness_used);
 	double slope = -f * f / rope->stiffness_used; /* df/dT */
-	terms->stretch += span->length * f;
-	terms->stretch_by_tension += span->length * slope * span->share;
+	double along = span->length + further;
+	terms->stretch += along * f;
+	terms->stretch_by_tension += along * slope * span->share;
 	add_length(rope, span, f, terms->stretch_by_place);
 	if (rope->runs)
-		add_row(terms->stretch_by_place, terms->log_share, span->length * slope * tension,
+		add_row(terms->stretch_by_place, terms->log_share, along * slope * tension,
 		        2 * rope->stop_count);
 }
 
@@ -198,7 +199,7 @@ void rn_terms_compute(const rn_network *net, const rn_rope *rope, rn_terms *term
 		add_turning(rope, span, tension, terms->matrix);
 		if (rope->runs)
 			add_sharing(rope, span, tension, terms->log_share, terms->matrix);
-		add_span_stretch(rope, span, tension, terms);
+		add_span_stretch(rope, span, rn_span_further(rope, i), tension, terms);
 		if (i + 1 == rope->span_count)
 			break;
 		add_arc_stretch(net, rope, span, terms);
@@ -242,5 +243,7 @@ double rn_network_energy(const rn_network *net)
 		energy += rn_bending_energy(&net->bendings[b], net->place);
 	for (int i = 0; i < 2 * net->model->node_count; i++)
 		energy -= net->load[i] * net->place[i];
+	if (net->guide)
+		energy += 0.5 * (pow(rn_guide_lift(net), 2) + pow(rn_guide_side(net), 2) / rn_guide_plumb) / net->guide->stiffness;
 	return energy;
 }

@@ -80,6 +80,9 @@ static void form_groups(const rn_network *net, const bool *dead, int *group)
 static bool group_is_held(const rn_network *net, const bool *dead, const int *group, int node)
 {
 	int root = root_of(group, node);
+	for (int k = 0; net->guide && k < 2; k++)
+		if (root_of(group, net->guide->nodes[k]) == root)
+			return true;
 	for (int i = 0; i < net->model->node_count; i++)
 		if (root_of(group, i) == root && rn_node_is_fixed(&net->model->nodes[i]))
 			return true;

@@ -203,7 +203,7 @@ bool rn_rope_measure(rn_network *net, rn_rope *rope)
 	if (!pull_taut(net, rope))
 		return false;
 	rn_span *span = net->spans + rope->first_span;
-	rope->length = span[0].length;
+	rope->length = span[0].length + rope->further[0] + rope->further[1];
 	span[0].share = 1;
 	if (!rope->bends)
 		return true;

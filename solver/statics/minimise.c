@@ -169,6 +169,28 @@ static void add_bending(rn_settler *s, const rn_bending *bending)
 	}
 }
 
+/* The guide's spring: the tangent is that of 1/2 k (rest - height)^2. */
+void rn_guide_add(rn_settler *s, double force_unit, double turning, bool lower_half)
+{
+	const rn_network *net = &s->net;
+	const rn_guide *g = net->guide;
+	if (!g)
+		return;
+	const double force[2] = {rn_guide_side(net), rn_guide_lift(net)};
+	for (int k = g->plumb ? 0 : 1; k < 2; k++) {
+		double stiffness = k == 0 ? rn_guide_plumb * g->stiffness : g->stiffness;
+		for (int a = 0; a < 2; a++) {
+			int row = net->unknown[g->nodes[a]] + k;
+			s->residual[row] -= g->share[a] * force[k] / force_unit;
+			for (int b = 0; b < 2; b++) {
+				int column = net->unknown[g->nodes[b]] + k;
+				if (!lower_half || column <= row)
+					rn_triplets_add(&s->triplets, row, column, g->share[a] * g->share[b] * stiffness * turning);
+			}
+		}
+	}
+}
+
 static void add_loads(rn_settler *s)
 {
 	for (int i = 0; i < s->net.model->node_count; i++) {
@@ -197,6 +219,7 @@ void rn_minimise_assemble(rn_settler *s)
 		add_bending(s, &s->net.bendings[i]);
 	for (int i = 0; i < s->net.contact_count; i++)
 		add_contact(s, &s->net.contacts[i]);
+	rn_guide_add(s, 1, 1, true);
 }
 
 static double largest(const double *v, int n)

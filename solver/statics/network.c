@@ -282,12 +282,18 @@ bool rn_network_hauls(const rn_network *net, const rn_rope *rope, int stop)
 	return end == last ? run > 0 : run < 0;
 }
 
-/* ln of what the turns round a bollard multiply a pull by. */
 static double turned_exponent(const rn_network *net, const rn_stop *end)
 {
+	if (net->model->nodes[end->node].kind != RN_NODE_BOLLARD)
+		return 0;
 	double friction = rn_station_contact(net->model, net->values, end->station).friction;
 	double turns = value(net, rn_object_of(RN_NODE, end->node), RN_ATTRIBUTE_TURNS, 0);
 	return friction * turns * 2 * RN_PI;
+}
+
+double rn_network_turned(const rn_network *net, int stop)
+{
+	return turned_exponent(net, &net->stops[stop]);
 }
 
 /* The pull behind a bollard holds more in the rope before it while rope runs out over the turns. To
@@ -306,21 +312,29 @@ static double pull_before_turns(const rn_network *net, const rn_rope *rope, int 
 	return pull * exp(turned_exponent(net, end));
 }
 
+/* The pull in the rope at a hold, below 0 where its length is given instead. */
+static double hold_pull(const rn_network *net, const rn_rope *rope, int stop)
+{
+	int station = net->stops[stop].station;
+	double said = net->unsure && net->unsure->hold_pull ? net->unsure->hold_pull[station] : 0;
+	if (said != 0)
+		return said;
+	double pull = value(net, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_PULL, -1);
+	return pull < 0 ? pull : pull_before_turns(net, rope, stop, pull);
+}
+
 static void load_pull(rn_network *net, rn_rope *rope)
 {
 	rope->pulled = false;
 	rope->pull = 0;
 	for (int end = 0; end < 2; end++) {
 		int stop = rope->first_stop + (end ? rope->stop_count - 1 : 0);
-		int station = net->stops[stop].station;
-		if (station == RN_NONE)
-			continue;
-		double pull = value(net, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_PULL, -1);
+		double pull = net->stops[stop].station == RN_NONE ? -1 : hold_pull(net, rope, stop);
 		if (pull < 0)
 			continue;
 		rope->pulled = true;
 		rope->pull_at_last = end;
-		rope->pull = pull_before_turns(net, rope, stop, pull);
+		rope->pull = pull;
 	}
 }
 
@@ -345,8 +359,9 @@ static double mean_tension(const rn_network *net, const rn_rope *rope)
 	double sum = 0, length = 0;
 	for (int i = 0; i < rope->span_count; i++) {
 		const rn_span *span = &net->spans[rope->first_span + i];
-		sum += span->share * span->length;
-		length += span->length;
+		double along = span->length + rn_span_further(rope, i);
+		sum += span->share * along;
+		length += along;
 	}
 	return rope->tension * sum / length;
 }
@@ -434,6 +449,14 @@ static void load_length(rn_network *net, rn_rope *rope)
 		rope->length0 = rope->drawn / (1 + stretch_at(net, rope, pretension)) + slack * part;
 }
 
+static void load_further(const rn_network *net, rn_rope *rope)
+{
+	for (int end = 0; end < 2; end++) {
+		int station = net->stops[rope->first_stop + (end ? rope->stop_count - 1 : 0)].station;
+		rope->further[end] = station == RN_NONE ? 0 : value(net, rn_object_of(RN_STATION, station), RN_ATTRIBUTE_FURTHER, 0);
+	}
+}
+
 static void load_ropes(rn_network *net)
 {
 	for (int r = 0; r < net->rope_count; r++) {
@@ -447,6 +470,7 @@ static void load_ropes(rn_network *net)
 		rope->curve = rn_member_curve(net->model, rope->member);
 		rope->stiffness_used = rope->stiffness;
 		load_pull(net, rope);
+		load_further(net, rope);
 		rn_rope_lay(net, rope);
 		rn_rope_measure(net, rope);
 		rope->drawn = rope->length;
@@ -588,6 +612,36 @@ static void load_scales(rn_network *net)
 		net->load_scale = strained;
 }
 
+/* ---- a guided piece ---------------------------------------------------------------------------- */
+
+static double guided(const rn_network *net, int k)
+{
+	const rn_guide *g = net->guide;
+	return g->share[0] * net->place[2 * g->nodes[0] + k] + g->share[1] * net->place[2 * g->nodes[1] + k];
+}
+
+const double rn_guide_plumb = 3e4;
+
+double rn_guide_height(const rn_network *net)
+{
+	return guided(net, 1);
+}
+
+double rn_guide_across(const rn_network *net)
+{
+	return guided(net, 0);
+}
+
+double rn_guide_lift(const rn_network *net)
+{
+	return net->guide->stiffness * (net->guide->rest - guided(net, 1));
+}
+
+double rn_guide_side(const rn_network *net)
+{
+	return net->guide->plumb ? rn_guide_plumb * net->guide->stiffness * (net->guide->across - guided(net, 0)) : 0;
+}
+
 void rn_network_stiffen(rn_network *net, double most)
 {
 	double stiffest = 0;
@@ -619,7 +673,7 @@ void rn_network_load(rn_network *net, const rn_case *c, const double *values)
 	net->bodiless = false;
 	for (int i = 0; i < net->model->node_count; i++)
 		rn_node_drawn(net->model, values, i, &net->place[2 * i]);
-	for (int b = 0; b < net->bending_count; b++)
+	for (int b = 0; b < net->bending_count && !net->keep_bending; b++)
 		rn_bending_load(&net->bendings[b], net->model, values);
 	load_ropes(net);
 	load_loads(net);

@@ -55,6 +55,7 @@ typedef struct rn_rope {
 	int member_span; /* index of its first span in the member */
 	int first_stop, stop_count, first_span, span_count; /* span_count: of the stops not lifted */
 	double length0;   /* unstretched [m] */
+	double further[2]; /* runs on so far beyond the drawing before its first and last stop [m] */
 	double drawn;     /* length as drawn [m] */
 	double stiffness; /* EA [N]; on a curve that of its part, with length0 to go with it */
 	int curve;        /* item whose curve it follows, RN_NONE for a plain EA */
@@ -89,11 +90,26 @@ typedef struct rn_unsure {
 	const double *leg_off;  /* per leg likewise */
 	const bool *node_gone, *line_gone, *leg_gone; /* let go: nothing is made fast there, carries or bends */
 	const bool *station_gone; /* what makes a line fast there has let go */
+	/* per station, at a hold: above 0 the rope slips there at this pull in it, below 0 it is locked, whatever
+	 * pull the model gives; 0: as the model says [N] */
+	const double *hold_pull;
 } rn_unsure;
+
+/* A piece held at a height, free to go sideways: by a spring whose rest is moved, so that every height it
+ * comes to is one of equilibrium, whatever the spring. It carries what the rigging leaves of the weight. */
+typedef struct rn_guide {
+	int nodes[2];     /* whose heights make up the height of the piece; may be the same */
+	double share[2];  /* of each, 1 in all [-] */
+	double rest;      /* height of the spring's rest [m] */
+	double stiffness; /* [N/m] */
+	bool plumb;       /* held sideways too, by a spring so much stiffer that it gives no way to speak of */
+	double across;    /* where [m] */
+} rn_guide;
 
 typedef struct rn_network {
 	const rn_model *model;
 	const rn_unsure *unsure; /* NULL: all is as the case says */
+	const rn_guide *guide;   /* NULL: nothing is held but by the rigging */
 	const double *values;
 	const rn_case *c;
 	rn_rope *ropes;
@@ -102,6 +118,7 @@ typedef struct rn_network {
 	rn_contact *contacts;
 	rn_bending *bendings; /* stems that give */
 	int bending_count;
+	bool keep_bending; /* the stems are those of the last load: their stiffness costs more than all else of one */
 	int rope_count, stop_count, span_room, contact_count;
 	int stop_most; /* of one rope */
 	double *place; /* x, y per node [m] */
@@ -138,8 +155,27 @@ bool rn_network_follow_curves(rn_network *network, bool one_step);
  * its mean tension. True if one moved. */
 bool rn_network_take_secants(rn_network *network);
 
+/* What span i of those measured runs on beyond the drawing [m]. */
+static inline double rn_span_further(const rn_rope *rope, int i)
+{
+	return (i == 0 ? rope->further[0] : 0) + (i + 1 == rope->span_count ? rope->further[1] : 0);
+}
+
 /* Whether rope is hauled in at this end of a rope, which takes the turns off a bollard there. */
 bool rn_network_hauls(const rn_network *network, const rn_rope *rope, int stop);
+
+/* ln of what the turns round the post at an end multiply a pull by; 0 at a hand. */
+double rn_network_turned(const rn_network *network, int stop);
+
+/* Stiffness of a guide sideways over that along its plumb line [-]. */
+extern const double rn_guide_plumb;
+
+/* Height of a guided piece, and where it is sideways [m]. */
+double rn_guide_height(const rn_network *network);
+double rn_guide_across(const rn_network *network);
+/* Force of the guide on the piece, upward and to the right [N]. */
+double rn_guide_lift(const rn_network *network);
+double rn_guide_side(const rn_network *network);
 
 /* The node, as an object for notes. */
 static inline rn_object rn_stop_object(const rn_network *network, int stop)

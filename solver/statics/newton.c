@@ -134,6 +134,7 @@ int rn_newton_assemble(rn_settler *s)
 		add_bending(s, &net->bendings[i]);
 	for (int i = 0; i < net->contact_count; i++)
 		add_contact(s, i);
+	rn_guide_add(s, net->load_scale, net->size / net->load_scale, false);
 	return size;
 }
 

@@ -37,6 +37,7 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	}
 	for (int b = 0; b < s.net.bending_count; b++)
 		entries += 4 * s.net.bendings[b].node_count * s.net.bendings[b].node_count;
+	entries += 8; /* a guide */
 	s.triplets.room = entries;
 	RN_TAKE(arena, s.triplets.items, entries + 1);
 	RN_TRY(rn_band_create(arena, s.net.unknown_count, s.net.half_band, &s.band));

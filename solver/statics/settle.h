@@ -82,6 +82,9 @@ rn_ended rn_minimise(rn_settler *settler, double aim, double enough);
  * triplets (lower half). */
 void rn_minimise_assemble(rn_settler *settler);
 
+/* Adds the force of the guide, over `force_unit`, and its stiffness times `turning`, if there is one. */
+void rn_guide_add(rn_settler *settler, double force_unit, double turning, bool lower_half);
+
 /* Moves what props stand on its edge off it; see topple.c. */
 void rn_topple_nudge(rn_settler *settler);
 /* Whether the energy has no minimum at the present places, as read off its tangent. */

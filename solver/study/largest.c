@@ -8,7 +8,7 @@
 #include <math.h>
 
 #include "solver/base/arena.h"
-#include "solver/study/workspace.h"
+#include "solver/study/fall.h"
 
 /* The walk: from a handful to far more than any rope holds [N]; a step of 2 % is finer than anybody weighs
  * a log. */
@@ -43,8 +43,17 @@ typedef struct least {
 	double weight;
 } least;
 
+/* The path a piece falls along in one case and turn: drawn once, asked about for every weight. */
+typedef struct path {
+	rn_catch caught;
+	double *values;
+	bool drawn;
+} path;
+
 typedef struct walker {
 	const rn_model *model;
+	rn_arena *arena;
+	path *paths; /* one per case and turn */
 	rn_workspace *workspace;
 	double *values;
 	int number;        /* the weight of the piece */
@@ -70,13 +79,58 @@ static bool is_over(const rn_case_result *answer, int part, bool breaking)
 	return share_of(&answer->parts[part], breaking) > 1 - held_off;
 }
 
+static void load_values(const walker *w, int c, int turn, double weight, double *values)
+{
+	rn_case_values(w->model, &w->model->cases[c], values);
+	values[w->number] *= weight / w->found->drawn;
+	if (turn != AS_GUESSED)
+		(void)rn_guess_turn(w->model, values, turn);
+}
+
+/* Draws the path of a fall with the piece of a weight, and asks for it. Light pieces on heavy rings let rope run
+ * back: their peaks come out too high, and the largest piece too small, which is no reason to end there. */
+static rn_status draw_path(walker *w, path *p, int c, int turn, double weight, const rn_case_result **out)
+{
+	if (!p->values)
+		RN_TAKE(w->arena, p->values, w->model->number_count + 1);
+	load_values(w, c, turn, weight, p->values);
+	RN_TRY(rn_catch_begin(w->arena, w->workspace, w->model, &w->model->cases[c], p->values, 0, &p->caught, out));
+	p->caught.lenient = true;
+	p->drawn = p->caught.hangs && !p->caught.stays && !p->caught.failed;
+	return p->caught.hangs ? rn_catch_peak(&p->caught, out) : RN_OK;
+}
+
+/* What does not come of the path of another weight may come of its own. */
+static rn_status ask_path(walker *w, path *p, int c, int turn, double weight, const rn_case_result **out)
+{
+	if (!p->drawn)
+		RN_TRY(draw_path(w, p, c, turn, w->found->drawn, out));
+	if (p->drawn) {
+		load_values(w, c, turn, weight, p->values);
+		RN_TRY(rn_catch_peak(&p->caught, out));
+		if ((*out)->outcome == RN_OUTCOME_SETTLED)
+			return RN_OK;
+	}
+	rn_catch_end(&p->caught);
+	RN_TRY(draw_path(w, p, c, turn, weight, out));
+	p->drawn = false;
+	return RN_OK;
+}
+
+static rn_status settle_fall(walker *w, int c, int turn, double weight, const rn_case_result **out)
+{
+	path *p = &w->paths[c * (w->turn_count + 1) + turn + 1];
+	rn_status status = ask_path(w, p, c, turn, weight, out);
+	rn_catch_end(&p->caught);
+	return status;
+}
+
 static rn_status settle(walker *w, int c, int turn, double weight, const rn_case_result **out)
 {
 	const rn_case *the_case = &w->model->cases[c];
-	rn_case_values(w->model, the_case, w->values);
-	w->values[w->number] *= weight / w->found->drawn;
-	if (turn != AS_GUESSED)
-		(void)rn_guess_turn(w->model, w->values, turn);
+	load_values(w, c, turn, weight, w->values);
+	if (the_case->fall != RN_NONE)
+		return settle_fall(w, c, turn, weight, out);
 	RN_TRY(rn_workspace_settle(w->workspace, the_case, w->values, true, out));
 	/* what a warm start does not find may be found from the drawing */
 	if ((*out)->outcome == RN_OUTCOME_NOT_FOUND)
@@ -243,10 +297,12 @@ static bool any_checked(const rn_result *result)
 static rn_status begin(walker *w, rn_arena *arena, const rn_options *options)
 {
 	const rn_case_result *answer;
+	w->arena = arena;
 	RN_TAKE(arena, w->values, w->model->number_count + 1);
 	RN_TRY(rn_workspace_create(w->model, options, &w->workspace));
 	while (options->stretch_check && rn_guess_turn(w->model, w->values, w->turn_count))
 		w->turn_count++;
+	RN_TAKE(arena, w->paths, w->model->case_count * (w->turn_count + 1) + 1);
 	RN_TRY(settle(w, 0, AS_GUESSED, lightest, &answer));
 	w->part_count = answer->part_count;
 	RN_TAKE(arena, w->leasts, 2 * w->part_count + 1);

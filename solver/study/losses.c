@@ -268,7 +268,7 @@ static rn_status lose(looser *l, int part, rn_loss *worst, bool *any_out)
 {
 	for (int c = 0; c < l->result->case_count; c++) {
 		const rn_case_result *before = &l->result->cases[c], *after;
-		if (!rn_case_holds(before) || before->parts[part].demand <= loaded_above(before))
+		if (!rn_case_rests(before) || before->parts[part].demand <= loaded_above(before))
 			continue;
 		const rn_part_result *p = &before->parts[part];
 		if (!set_gone(l->model, &l->gone, p->object, p->object.kind == RN_ITEM ? p->at : RN_NONE))

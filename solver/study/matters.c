@@ -213,6 +213,8 @@ static rn_status find(seeker *s, const rn_options *options)
 rn_status rn_matters_find(const rn_result *result, const rn_options *options, int case_index, int part,
                           rn_matters *matters_out)
 {
+	if (!rn_case_rests(&result->cases[case_index]))
+		return RN_STATUS_ARGUMENT;
 	rn_arena arena = rn_arena_make(&options->allocator);
 	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
 	if (!memory)

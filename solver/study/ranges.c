@@ -500,6 +500,8 @@ static rn_status find(ranger *r, const rn_options *options)
 
 rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int case_index, rn_ranges *ranges_out)
 {
+	if (model->cases[case_index].fall != RN_NONE)
+		return RN_STATUS_ARGUMENT;
 	rn_arena arena = rn_arena_make(&options->allocator);
 	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
 	if (!memory)

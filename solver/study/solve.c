@@ -75,6 +75,7 @@ rn_status rn_case_result_copy(rn_arena *arena, const rn_model *model, const rn_c
 	COPY(parts, copy->part_count);
 	COPY(stems, model->stem_count);
 	COPY(hitches, copy->hitch_count);
+	COPY(caught.path, copy->caught.path_count);
 	copy->notes = (rn_notes){0};
 	for (int i = 0; i < from->notes.count; i++)
 		RN_TRY(rn_notes_add(arena, &copy->notes, from->notes.items[i]));
@@ -184,6 +185,12 @@ static void mark_stretch_unknown(rn_part_result *part)
 	part->factor_count = 0;
 }
 
+/* A part that is over with whatever stiffness is over. */
+static bool is_over_anyhow(const rn_part_result *part, double least)
+{
+	return part->unchecked == RN_CHECKED && part->demand > 0 && part->utilisation * least / part->demand > 1;
+}
+
 /* Parts whose load rests on a stiffness nobody gave are not checked. */
 static rn_status mark_stretched(solving *s, const spread *range, rn_case_result *answer)
 {
@@ -195,7 +202,8 @@ static rn_status mark_stretched(solving *s, const spread *range, rn_case_result 
 		const double *demand = &range->demand[2 * p];
 		if (demand[1] - demand[0] <= stretch_matters * fmax(part->demand, 0.05 * largest))
 			continue;
-		mark_stretch_unknown(part);
+		if (!is_over_anyhow(part, demand[0]))
+			mark_stretch_unknown(part);
 		if (part->object.kind == RN_LINE || part->object.kind == RN_SLING)
 			RN_TRY(say_range(s, answer, RN_NOTE_STRETCH_MATTERS, part->object, demand));
 	}
@@ -213,6 +221,13 @@ static rn_status say_travel(solving *s, const spread *range, rn_case_result *ans
 	return RN_OK;
 }
 
+static rn_status settle_case(solving *s, const rn_case *c, const rn_case_result **out)
+{
+	if (c->fall != RN_NONE)
+		return rn_fall_settle(s->arena, s->workspace, s->model, c, s->values, out);
+	return rn_workspace_settle(s->workspace, c, s->values, true, out);
+}
+
 /* An end of the guess at which nothing is found leaves every load open. */
 static void distrust(const rn_case_result *answer, const spread *range)
 {
@@ -228,7 +243,7 @@ static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *ans
 		return RN_OK;
 	RN_TRY(begin_spread(s, answer, &range));
 	for (int turn = 0; rn_guess_turn(s->model, s->values, turn); turn++) {
-		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, true, &other));
+		RN_TRY(settle_case(s, c, &other));
 		if (other->outcome == RN_OUTCOME_SETTLED && other->balance.closed)
 			add_to_spread(s, other, &range);
 		else
@@ -288,14 +303,26 @@ static rn_status check_held_stretch(solving *s, const rn_case *c, rn_case_result
 	return RN_OK;
 }
 
+/* ---- falls --------------------------------------------------------------------------------- */
+
+static rn_status solve_fall(solving *s, const rn_case *c, rn_case_result *answer)
+{
+	const rn_case_result *settled;
+	RN_TRY(settle_case(s, c, &settled));
+	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, answer));
+	return answer->outcome == RN_OUTCOME_SETTLED ? check_stretch(s, c, answer) : RN_OK;
+}
+
 /* ---- all cases ----------------------------------------------------------------------------- */
 
 static rn_status solve_case(solving *s, int index)
 {
 	const rn_case *c = &s->model->cases[index];
 	const rn_case_result *settled;
-	rn_case_result *answer = &s->result->cases[index];
+	rn_case_result *answer = &s->result->cases[s->result->case_count];
 	load_values(s, c);
+	if (c->fall != RN_NONE)
+		return solve_fall(s, c, answer);
 	if (c->follows != RN_NONE)
 		RN_TRY(rn_held_settle(s->arena, s->workspace, s->model, c,
 		                      &(rn_held_with){s->scaled, s->scale, s->unsure}, &settled));
@@ -317,8 +344,10 @@ static rn_status solve_all(solving *s)
 	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
 	rn_workspace_unsure(s->workspace, s->unsure);
 	for (int i = 0; i < s->model->case_count; i++) {
+		if (s->options->falls_only && s->model->cases[i].fall == RN_NONE)
+			continue;
 		RN_TRY(solve_case(s, i));
-		s->result->case_count = i + 1;
+		s->result->case_count++;
 	}
 	s->result->verdict = rn_verdict_of(s->result);
 	return RN_OK;

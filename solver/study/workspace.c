@@ -2,6 +2,7 @@
 #include "solver/study/workspace.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "solver/base/notes.h"
 #include "solver/model/place.h"
@@ -23,13 +24,21 @@ struct rn_workspace {
 	rn_stems stems;
 	rn_snapshot last; /* where the last answer left everything */
 	int *last_sides;
+	rn_snapshot marked[RN_MARK_COUNT]; /* others such, to come back to */
+	int *marked_sides[RN_MARK_COUNT];
 	bool has_last;
 };
+
+static const rn_caught nothing_caught = {.fall = RN_NONE, .slips = RN_NONE, .snaps = RN_NONE};
 
 static rn_status create_last(rn_workspace *w)
 {
 	RN_TRY(rn_snapshot_create(&w->arena, &w->settler.net, &w->last));
 	RN_TAKE(&w->arena, w->last_sides, w->settler.net.stop_count + 1);
+	for (int k = 0; k < RN_MARK_COUNT; k++) {
+		RN_TRY(rn_snapshot_create(&w->arena, &w->settler.net, &w->marked[k]));
+		RN_TAKE(&w->arena, w->marked_sides[k], w->settler.net.stop_count + 1);
+	}
 	return RN_OK;
 }
 
@@ -141,7 +150,7 @@ static void drop_falls(rn_case_result *answer)
 {
 	int kept = 0;
 	for (int i = 0; i < answer->notes.count; i++)
-		if (answer->notes.items[i].kind != RN_NOTE_FALLS_FIRST)
+		if (answer->notes.items[i].kind != RN_NOTE_FALLS_FIRST && answer->notes.items[i].kind != RN_NOTE_SINKS)
 			answer->notes.items[kept++] = answer->notes.items[i];
 	answer->notes.count = kept;
 	answer->falls = false;
@@ -198,6 +207,7 @@ static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *
 {
 	w->answer.notes = (rn_notes){0};
 	w->answer.falls = w->answer.unweighed = false;
+	w->answer.caught = nothing_caught;
 	w->settler.notes = &w->answer.notes;
 	w->settler.notes_arena = &w->notes;
 	w->answer.case_index = (int)(c - w->model->cases);
@@ -216,10 +226,111 @@ static rn_status settle_loaded(rn_workspace *w, const rn_case *c, const double *
 	return look(w, values);
 }
 
+/* ---- a piece lowered by a guide ---------------------------------------------------------------- */
+
+void rn_workspace_guide(rn_workspace *w, const rn_guide *guide)
+{
+	w->settler.net.guide = guide;
+	w->settler.net.keep_bending = false;
+}
+
+static void copy_snapshot(const rn_network *net, rn_snapshot *to, const rn_snapshot *from)
+{
+	memcpy(to->place, from->place, 2 * (size_t)net->model->node_count * sizeof *to->place);
+	memcpy(to->bend, from->bend, (size_t)net->stop_count * sizeof *to->bend);
+	memcpy(to->tension, from->tension, (size_t)net->rope_count * sizeof *to->tension);
+	memcpy(to->taut, from->taut, (size_t)net->rope_count * sizeof *to->taut);
+	memcpy(to->push, from->push, (size_t)net->contact_count * sizeof *to->push);
+}
+
+void rn_workspace_mark(rn_workspace *w, rn_mark mark)
+{
+	copy_snapshot(&w->settler.net, &w->marked[mark], &w->last);
+	memcpy(w->marked_sides[mark], w->last_sides, (size_t)w->settler.net.stop_count * sizeof *w->last_sides);
+}
+
+void rn_workspace_back(rn_workspace *w, rn_mark mark)
+{
+	copy_snapshot(&w->settler.net, &w->last, &w->marked[mark]);
+	memcpy(w->last_sides, w->marked_sides[mark], (size_t)w->settler.net.stop_count * sizeof *w->last_sides);
+}
+
+const double *rn_workspace_marked(const rn_workspace *w, rn_mark mark)
+{
+	return w->marked[mark].place;
+}
+
+const rn_network *rn_workspace_network(const rn_workspace *w)
+{
+	return &w->settler.net;
+}
+
+void rn_workspace_load(rn_workspace *w, const rn_case *c, const double *values)
+{
+	rn_network_load(&w->settler.net, c, values);
+}
+
+rn_status rn_workspace_lower(rn_workspace *w, const rn_case *c, const double *values, bool *found_out)
+{
+	rn_outcome outcome;
+	rn_arena_release(&w->notes);
+	w->answer.notes = (rn_notes){0};
+	w->settler.notes = &w->answer.notes;
+	w->settler.notes_arena = &w->notes;
+	rn_network_load(&w->settler.net, c, values);
+	bool taken = w->has_last && take_last(w);
+	if (!taken)
+		rn_network_load(&w->settler.net, c, values);
+	w->settler.net.keep_bending = true;
+	RN_TRY(rn_settle(&w->settler, taken, &outcome));
+	*found_out = outcome == RN_OUTCOME_SETTLED;
+	if (*found_out)
+		keep_last(w);
+	return RN_OK;
+}
+
+rn_status rn_workspace_let_go(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out)
+{
+	rn_network *net = &w->settler.net;
+	const rn_guide *guide = net->guide;
+	double lift = rn_guide_lift(net), side = rn_guide_side(net);
+	for (int k = 0; k < 2; k++) {
+		net->load[2 * guide->nodes[k]] += guide->share[k] * side;
+		net->load[2 * guide->nodes[k] + 1] += guide->share[k] * lift;
+	}
+	rn_workspace_guide(w, NULL);
+	w->answer.case_index = (int)(c - w->model->cases);
+	w->answer.outcome = RN_OUTCOME_SETTLED;
+	w->answer.picture = (rn_picture){.left_over_node = RN_NONE, .moved_node = RN_NONE};
+	rn_answer_fill(&w->settler, &w->answer);
+	clear_ranges(&w->answer);
+	*result_out = &w->answer;
+	if (!is_finite_answer(w)) {
+		stand_as_drawn(w, c, values);
+		return RN_OK;
+	}
+	RN_TRY(look(w, values));
+	drop_falls(&w->answer);
+	return RN_OK;
+}
+
+void rn_workspace_forget_notes(rn_workspace *w)
+{
+	w->answer.notes.count = 0;
+	w->answer.falls = false;
+}
+
+void rn_workspace_caught(rn_workspace *w, const rn_caught *caught, rn_outcome outcome)
+{
+	w->answer.caught = *caught;
+	w->answer.outcome = outcome;
+}
+
 void rn_workspace_rate(rn_workspace *w, const rn_case *c, const double *values, const rn_case_result **result_out)
 {
 	rn_arena_release(&w->notes);
 	w->answer.notes = (rn_notes){0};
+	w->answer.caught = nothing_caught;
 	stand_as_drawn(w, c, values);
 	for (int i = 0; i < w->answer.span_count; i++)
 		w->answer.spans[i].tension = 0;
@@ -250,7 +361,7 @@ static void add_lengths(const rn_network *net, const rn_rope *rope, double *befo
 		const rn_stop *stop = &net->stops[backward ? span->from : span->to];
 		double tension = rope->taut ? rope->tension * span->share : 0, on = rope->taut ? rope->tension * next->share : 0;
 		double half = stop->radius * stop->bend / 2;
-		sum += span->length * unstretched(net, rope, tension) + half * unstretched(net, rope, tension);
+		sum += (span->length + rn_span_further(rope, k) + half) * unstretched(net, rope, tension);
 		before[stop->station] = backward ? -sum : sum;
 		sum += half * unstretched(net, rope, on);
 	}
@@ -340,6 +451,11 @@ bool rn_case_holds(const rn_case_result *answer)
 {
 	bool settled = answer->outcome == RN_OUTCOME_SETTLED || answer->outcome == RN_OUTCOME_KEPT;
 	return settled && answer->balance.closed;
+}
+
+bool rn_case_rests(const rn_case_result *answer)
+{
+	return rn_case_holds(answer) && answer->caught.fall == RN_NONE;
 }
 
 bool rn_case_stays(const rn_case_result *answer)

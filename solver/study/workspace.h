@@ -45,6 +45,8 @@ rn_status rn_held_settle(rn_arena *scratch, rn_workspace *w, const rn_model *mod
 bool rn_case_holds(const rn_case_result *answer);
 /* Whether it was settled with nothing falling before. */
 bool rn_case_stays(const rn_case_result *answer);
+/* Whether it holds, and is at rest there: no catch at its peak. */
+bool rn_case_rests(const rn_case_result *answer);
 /* A note to the last answer. Errors: MEMORY. */
 rn_status rn_workspace_note(rn_workspace *w, rn_note note) RN_MUST_CHECK;
 
@@ -67,6 +69,42 @@ void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, do
 /* What is unsure counts from the next settling on, instead of what the case says; NULL: nothing is. It stays
  * the caller's. */
 void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure);
+
+/* ---- a piece lowered by a guide: for the catch --------------------------------------------------- */
+
+/* The piece is held by a guide from the next settling on; NULL: by the rigging alone. It stays the caller's. While
+ * there is one the stems do not change. */
+void rn_workspace_guide(rn_workspace *w, const rn_guide *guide);
+/* Takes the numbers of a case without settling it. */
+void rn_workspace_load(rn_workspace *w, const rn_case *c, const double *values);
+/* Settles near the last place that was found, and looks at nothing but the places. False in *found_out: nothing
+ * was found, and the last place stays. Errors: MEMORY, STOPPED. */
+rn_status rn_workspace_lower(rn_workspace *w, const rn_case *c, const double *values, bool *found_out);
+/* Two marks can be set, to come back to where the last settling had left everything then. */
+typedef enum rn_mark { RN_MARK_STEP, RN_MARK_CLIMB, RN_MARK_COUNT } rn_mark;
+void rn_workspace_mark(rn_workspace *w, rn_mark mark);
+void rn_workspace_back(rn_workspace *w, rn_mark mark);
+/* Places of all nodes then [m]. */
+const double *rn_workspace_marked(const rn_workspace *w, rn_mark mark);
+/* The network as the last settling left it. */
+const rn_network *rn_workspace_network(const rn_workspace *w);
+/* The whole answer where the last settling left it, with what the guide carries taken off the piece's load.
+ * Errors: MEMORY. */
+rn_status rn_workspace_let_go(rn_workspace *w, const rn_case *c, const double *values,
+                              const rn_case_result **result_out) RN_MUST_CHECK;
+/* Forgets what the last answer had to say. */
+void rn_workspace_forget_notes(rn_workspace *w);
+/* What became of the fall, for the last answer; `outcome` other than SETTLED takes its verdict away. */
+void rn_workspace_caught(rn_workspace *w, const rn_caught *caught, rn_outcome outcome);
+
+/* Settles a case in which a piece falls: where it comes to a stop. As rn_workspace_settle else.
+ * Errors: MEMORY, STOPPED. */
+rn_status rn_fall_settle(rn_arena *scratch, rn_workspace *w, const rn_model *model, const rn_case *c,
+                         const double *values, const rn_case_result **result_out) RN_MUST_CHECK;
+/* The same with the line slipping at a pull in it, whatever the model says; infinite: locked. */
+rn_status rn_fall_settle_slipping(rn_arena *scratch, rn_workspace *w, const rn_model *model, const rn_case *c,
+                                  const double *values, double slips_at,
+                                  const rn_case_result **result_out) RN_MUST_CHECK;
 
 /* Sets what is guessed of stiffness to its ends. `turn` counts from 0: all low, all high, then two for each
  * guess if there are more. False when there is no such turn. */

@@ -167,6 +167,10 @@ class Case:
                               f'toward="{direction!r} deg"/>')
         self.cases.append("</case>")
 
+    def fall(self, name, drop, more=""):
+        self.cases += [f'<case id="{name}" friction="nominal">', f'  <fall of="log" drop="{drop!r} m"{more}/>',
+                       "</case>"]
+
     # what is expected
     def expect(self, quantity, figure, row=None):
         value, tolerance = figure
@@ -1185,9 +1189,106 @@ def bars():
     c.done()
 
 
+# ---- section 11: caught pieces -------------------------------------------------------------------
+
+ENERGY = "energy conservation: F = W + sqrt(W^2 + 2 W K f)"
+STANDARD = "EN 892 and UIAA 101 standard drop, 80 kg, 4.6 m on 2.6 m; " + ENERGY
+EDGE = "energy balance with one friction edge, lengths kept: k = K/(L1 + L2 e^-mu theta); recomputed"
+CROSSING = "the same with the rope that crosses the edge counted; integrated apart, recomputed"
+
+
+def straight_drop(name, source, mass, length, stiffness, drops):
+    """A piece on one rope under an anchor; `drops`: case, fall factor, force."""
+    c = Case(name, source, 9.81)
+    c.anchor("top", 0.0, length)
+    c.piece("log", 0.0, 0.0, f"{mass} kg")
+    c.line("bull", ("log", "top"), None, stiffness)
+    for case, factor, force, unit in drops:
+        c.fall(case, factor * length)
+        c.expect(f"peak in {case}", recomputed(force, unit))
+    c.done(posed=False)
+
+
+def edge_drop(name, source, mass, lead, fall, stiffness, mu, drop):
+    """A piece under a fixed point, the rope led straight down again to another."""
+    c = Case(name, source, 9.81)
+    c.anchor("top", 0.0, 20.0)
+    c.anchor("low", 0.0, 20.0 - fall)
+    c.piece("log", 0.0, 20.0 - lead, f"{mass} kg")
+    c.line("bull", ("log", "top", "low"), None, stiffness, friction=mu, side="left")
+    c.fall("caught", drop)
+    return c
+
+
+def caught():
+    names = ("quarter", "half", "one")
+    for k, (full, stiffness, forces) in enumerate((
+            ("7", 13688.517, ("3.231693", "4.155061", "5.486013")),
+            ("9", 24081.372, ("3.957408", "5.202375", "6.982706")),
+            ("12", 45072.198, ("5.062912", "6.783848", "9.232358"))), 1):
+        straight_drop(f"FA-{k}", STANDARD, 80, 2.6, stiffness,
+                      [("standard", 4.6 / 2.6, full, "kN")] +
+                      [(n, f, force, "kN") for n, f, force in zip(names, (0.25, 0.5, 1.0), forces)])
+    straight_drop("FA-4", ENERGY + ", h = 0", 100, 12.0, 200000.0, [("caught", 0.0, "1962", "N")])
+    straight_drop("FA-5", "EN 1891 A: 100 kg, fall factor 0.3, 6 kN; " + ENERGY, 100, 2.0, 41162.080,
+                  [("rated", 0.3, "6", "kN"), ("one", 1.0, "10.021042", "kN")])
+    straight_drop("FA-6", STANDARD, 80, 2.6, 24070.907,
+                  [(n, f, force, "kN") for n, f, force in
+                   zip(names, (0.25, 0.5, 1.0), ("3.956761", "5.201446", "6.981380"))])
+    for k, (stiffness, lead, anchor, stretch) in enumerate((
+            (200000.0, "13565.8547", "27131.7094", "0.813951"),
+            (400000.0, "18254.6193", "36509.2386", "0.547639"),
+            (1500000.0, "33344.3110", "66688.6220", "0.266754"),
+            (109200.0, "10637.6120", "21275.2240", "1.168968")), 7):
+        c = edge_drop(f"FA-{k}", ENERGY, 200, 1.0, 11.0, stiffness, "0", 2.0)
+        c.expect("tension bull 0", recomputed(lead, "N"))
+        c.expect("pull top", recomputed(anchor, "N"))
+        c.expect("travel", recomputed(repr(2 + float(stretch)), "m"))
+        c.done(posed=False)
+    for k, (mu, lead, fall, anchor) in enumerate((
+            ("0", "13565.8547", "13565.8547", "27131.7094"), ("0.1", "15288.0954", "11166.4660", "26454.5613"),
+            ("0.3", "19304.7056", "7522.2935", "26826.9991")), 11):
+        c = edge_drop(f"FA-{k}", EDGE, 200, 1.0, 11.0, 200000.0, mu, 2.0)
+        for quantity, value in (("tension bull 0", lead), ("tension bull 1", fall), ("pull top", anchor)):
+            c.expect(quantity, (f"{float(value)!r} N", "rel 0.04" if float(mu) else "rel 1e-06"))
+        c.done(posed=False)
+    for k, (mu, lead, fall, travel, anchor) in enumerate((
+            ("0", "3469.8473", "3469.8473", "2.602385", "6939.6946"),
+            ("0.1", "3743.8046", "2734.4850", "2.202262", "6478.2896"),
+            ("0.3", "4325.6262", "1685.5284", "1.660161", "6011.1546")), 14):
+        c = edge_drop(f"FA-{k}", EDGE, 100, 3.0, 12.0, 20000.0, mu, 2.0)
+        for quantity, value, unit in (("tension bull 0", lead, "N"), ("tension bull 1", fall, "N"),
+                                      ("pull top", anchor, "N"), ("travel", repr(2 + float(travel)), "m")):
+            c.expect(quantity, (f"{float(value)!r} {unit}", "rel 0.04" if float(mu) else "rel 1e-06"))
+        c.done(posed=False)
+    for k, (run, ratio) in enumerate(((0.5, 5), (1, 3), (2, 2), (4, 1.5), (8, 1.25)), 1):
+        c = Case(f"FA-17-{k}", "energy conservation: F/W = (h + s)/s, h = 2 m", 9.81)
+        c.anchor("top", 0.0, 20.0)
+        c.hand("crew", 0.0, 8.0)
+        c.piece("log", 0.0, 17.0, "100 kg")
+        c.line("bull", ("log", "top", "crew"), None, 1e9, friction="0", side="left")
+        c.fall("caught", 2.0, f' hand="{ratio * 981!r} N"')
+        c.expect("peak", recomputed(repr(float(ratio * 981)), "N"))
+        c.expect("run-out", (f"{float(run)!r} m", "rel 1e-04"))
+        c.done(posed=False)
+    for k, (stiffness, mu, drop, rows) in enumerate((
+            (20000.0, "0.1", 2.0, (("tension bull 0", "3680.80 N"), ("tension bull 1", "2688.47 N"),
+                                   ("travel", "4.2358 m"))),
+            (20000.0, "0.3", 2.0, (("tension bull 0", "4164.10 N"), ("tension bull 1", "1622.59 N"),
+                                   ("travel", "3.7126 m"))),
+            (2e6, "0.1", 0.02, (("tension bull 0", "3743.0346 N"),)),
+            (2e6, "0.3", 0.02, (("tension bull 0", "4323.6519 N"),))), 1):
+        c = edge_drop(f"CR-{k}", CROSSING, 100, 3.0, 12.0, stiffness, mu, drop)
+        for quantity, value in rows:
+            number, unit = value.split()
+            c.expect(quantity, (f"{float(number)!r} {unit}", f"abs {half_digit(number)!r}"))
+        c.done(posed=False)
+
+
 ALL = (redirect_factors, redirect_worked, leg_factors, deflected_lines, raise_and_lower,
        turns_on_bollard, plain_pins, tackle_table, tackle_ratios, tackle_worked, joints,
-       hanging_shapes, funiculars, elastic, frictions, benchmarks, belts, branch_redirects, bars)
+       hanging_shapes, funiculars, elastic, frictions, benchmarks, belts, branch_redirects, bars,
+       caught)
 
 
 def main():

@@ -1,0 +1,482 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/report/explain.h"
+
+#include <math.h>
+
+#include "io/report/arrows.h"
+#include "io/report/finite.h"
+#include "io/report/paragraph.h"
+#include "io/report/verdict.h"
+
+static const double pi = 3.14159265358979323846;
+
+typedef struct writer {
+	rn_buffer *out;
+	rn_buffer line;
+	const rn_result *result;
+	const rn_model *model;
+	const rn_case_result *answer;
+	int node;
+	rn_units units;
+	rn_arrows arrows;
+	int step; /* of the working, from 1 */
+} writer;
+
+/* ---- words and numbers --------------------------------------------------------------------------- */
+
+static void say(writer *w, const char *text)
+{
+	rn_buffer_text(&w->line, text);
+}
+
+static void end_paragraph(writer *w)
+{
+	if (w->line.size > 0)
+		rn_paragraph_add(w->out, w->line.bytes);
+	w->out->failed = w->out->failed || w->line.failed;
+	rn_buffer_release(&w->line);
+}
+
+static void heading(writer *w, const char *text)
+{
+	rn_buffer_format(w->out, "\n%d  %s\n", ++w->step, text);
+}
+
+static void say_node(writer *w, int node)
+{
+	rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, node));
+}
+
+static double per_unit(const writer *w)
+{
+	return w->units == RN_US ? 4.4482216152605 : 1e3;
+}
+
+/* Digits behind the point that show the largest force at hand in four figures: every term of a sum has as many. */
+static int digits_for(const writer *w)
+{
+	double most = 0;
+	for (int i = 0; i < w->arrows.count; i++)
+		most = fmax(most, hypot(w->arrows.list[i].x, w->arrows.list[i].y) / per_unit(w));
+	int digits = 3;
+	for (double limit = 10; digits > 0 && most >= limit; limit *= 10)
+		digits--;
+	return digits;
+}
+
+/* To the nearest: these numbers are to be added, not worked to. */
+static void say_plain(writer *w, double force)
+{
+	rn_buffer_fixed(&w->line, force / per_unit(w), digits_for(w));
+}
+
+static void say_unit(writer *w)
+{
+	rn_buffer_format(&w->line, " %s", rn_words_force_unit(w->units));
+}
+
+static void say_force(writer *w, double force)
+{
+	say_plain(w, force);
+	say_unit(w);
+}
+
+static void say_degrees(writer *w, double angle)
+{
+	rn_buffer_fixed(&w->line, angle * 180 / pi, 1);
+	say(w, " deg");
+}
+
+/* ---- the free body ------------------------------------------------------------------------------------ */
+
+/* A number that ends in a column; nothing when there is none. */
+static void write_cell(writer *w, bool given, double value, int digits)
+{
+	enum { WIDTH = 11 };
+	rn_buffer cell = rn_buffer_make(&w->out->allocator);
+	if (given)
+		rn_buffer_fixed(&cell, value, digits);
+	int gap = cell.size < WIDTH ? WIDTH - (int)cell.size : 1;
+	rn_buffer_format(w->out, "%*s", gap, "");
+	rn_buffer_add(w->out, cell.bytes, cell.size);
+	w->out->failed = w->out->failed || cell.failed;
+	rn_buffer_release(&cell);
+}
+
+/* In columns, so that they can be added with a pencil. A sum has neither size nor angle. */
+static void write_row(writer *w, const char *name, const char *what, bool is_sum, double x, double y)
+{
+	int digits = digits_for(w);
+	rn_buffer_format(w->out, "  %-4s", name);
+	rn_paragraph_fit(w->out, what, 32, 32);
+	write_cell(w, !is_sum, hypot(x, y) / per_unit(w), digits);
+	double angle = atan2(y, x) * 180 / pi;
+	write_cell(w, !is_sum, angle < -0.05 ? angle + 360 : angle, 1);
+	write_cell(w, true, x / per_unit(w), digits);
+	write_cell(w, true, y / per_unit(w), digits);
+	rn_buffer_char(w->out, '\n');
+}
+
+static void write_heads(writer *w)
+{
+	rn_buffer_format(w->out, "  %-4s%-32s%11s%11s%11s%11s\n", "", "", rn_words_force_unit(w->units), "deg", "x = F cos",
+	                 "y = F sin");
+}
+
+static void write_forces(writer *w, double sum[2])
+{
+	write_heads(w);
+	sum[0] = sum[1] = 0;
+	for (int i = 0; i < w->arrows.count; i++) {
+		const rn_arrow *f = &w->arrows.list[i];
+		char name[8] = {'F', (char)('0' + (i + 1) / 10 % 10), (char)('0' + (i + 1) % 10), 0};
+		if (i < 9) {
+			name[1] = name[2];
+			name[2] = 0;
+		}
+		rn_buffer_release(&w->line);
+		rn_arrows_words(&w->line, &w->arrows, i);
+		write_row(w, name, w->line.bytes ? w->line.bytes : "", false, f->x, f->y);
+		sum[0] += f->x;
+		sum[1] += f->y;
+	}
+	rn_buffer_release(&w->line);
+	write_row(w, "", "sum", true, sum[0], sum[1]);
+}
+
+static void write_free_body(writer *w)
+{
+	double sum[2];
+	bool is_fixed = rn_node_is_fixed(&w->model->nodes[w->node]);
+	heading(w, "Free body: every pull on it, as an arrow away from it");
+	say(w, "Cut every rope that comes to ");
+	say_node(w, w->node);
+	say(w, " and put its pull T in its place: a rope only pulls, along itself, away from it. Angles run "
+	       "anticlockwise from the right: 90 deg is up, 270 deg is down.");
+	end_paragraph(w);
+	write_forces(w, sum);
+	if (is_fixed) {
+		say(w, "What holds ");
+		say_node(w, w->node);
+		say(w, " pulls back with the same the other way, or it would come: R = square root of (x^2 + y^2) = ");
+		say_force(w, hypot(sum[0], sum[1]));
+		say(w, ", ");
+		rn_words_direction(&w->line, sum, RN_POINT_FULL);
+		say(w, ".");
+	} else {
+		say(w, "Nothing moves, so the sum of x is 0 and the sum of y is 0: those two lines are the whole of statics at "
+		       "a point. What is left over is rounding.");
+	}
+	end_paragraph(w);
+}
+
+/* ---- ropes that bend here ------------------------------------------------------------------------------- */
+
+static bool bends_here(const writer *w, const rn_pass_result *p)
+{
+	return p->node == w->node && !p->lifted && fmax(p->before, p->after) > rn_words_nothing;
+}
+
+static void write_friction(writer *w, const rn_pass_result *p)
+{
+	double ratio = fmax(p->before, p->after) / fmin(p->before, p->after);
+	if (!(ratio > 1 + 1e-6)) {
+		say(w, "No friction is counted here, so both parts pull alike. ");
+		return;
+	}
+	bool sheave = rn_model_has(w->model, rn_object_of(RN_ITEM, w->model->nodes[p->node].gear), RN_ATTRIBUTE_EFFICIENCY) ||
+	              rn_model_has(w->model, rn_object_of(RN_STATION, p->station), RN_ATTRIBUTE_EFFICIENCY) ||
+	              rn_model_has(w->model, rn_object_of(RN_NODE, p->node), RN_ATTRIBUTE_EFFICIENCY);
+	say(w, "The rope runs from the smaller pull to the larger: ");
+	say_force(w, fmax(p->before, p->after));
+	say(w, " / ");
+	say_force(w, fmin(p->before, p->after));
+	say(w, " = ");
+	rn_buffer_fixed(&w->line, ratio, 3);
+	if (sheave) {
+		say(w, ", what a sheave takes that loses a little over each half turn. ");
+		return;
+	}
+	say(w, " = e^(mu theta), so mu = ln(");
+	rn_buffer_fixed(&w->line, ratio, 3);
+	say(w, ") / ");
+	rn_buffer_fixed(&w->line, p->bend, 3);
+	say(w, " = ");
+	rn_buffer_fixed(&w->line, log(ratio) / p->bend, 3);
+	say(w, ". ");
+}
+
+/* The law of cosines, and what people carry in their heads. */
+static void write_resultant(writer *w, const rn_pass_result *p)
+{
+	double a = p->before, b = p->after, between = pi - p->bend;
+	say(w, "The two parts have ");
+	say_degrees(w, fabs(between));
+	say(w, " between them and pull together with R = square root of (T1^2 + T2^2 + 2 T1 T2 cos(");
+	say_degrees(w, fabs(between));
+	say(w, ")) = ");
+	say_force(w, sqrt(fmax(0, a * a + b * b + 2 * a * b * cos(between))));
+	say(w, ": halfway between them where both pull alike, else leaning to the harder one. Rule of thumb: ");
+	if (fabs(between) < pi / 6) {
+		say(w, "two parts side by side pull double: 2 x ");
+		say_force(w, fmax(a, b));
+		say(w, " = ");
+		say_force(w, 2 * fmax(a, b));
+	} else {
+		say(w, "with the larger pull on both sides, 2 T cos(half of that) = ");
+		say_force(w, 2 * fmax(a, b) * cos(between / 2));
+	}
+	say(w, ".");
+}
+
+static void write_bends(writer *w)
+{
+	for (int i = 0; i < w->answer->pass_count; i++) {
+		const rn_pass_result *p = &w->answer->passes[i];
+		if (!bends_here(w, p))
+			continue;
+		heading(w, "The bend: capstan and resultant");
+		rn_words_part(&w->line, w->model, rn_object_of(RN_LINE, p->line));
+		say(w, " bends by theta = ");
+		say_degrees(w, p->bend);
+		say(w, " = ");
+		rn_buffer_fixed(&w->line, p->bend, 3);
+		say(w, " rad; T1 = ");
+		say_force(w, p->before);
+		say(w, " before it and T2 = ");
+		say_force(w, p->after);
+		say(w, " after it. ");
+		write_friction(w, p);
+		write_resultant(w, p);
+		end_paragraph(w);
+	}
+}
+
+/* ---- legs --------------------------------------------------------------------------------------------- */
+
+static bool is_leg(const rn_arrow *f)
+{
+	return f->member.kind == RN_SLING && f->other != RN_NONE;
+}
+
+/* What a leg carries for lying flat: 1 / cos of its angle off plumb, were there one like it on the other side. */
+static void write_legs(writer *w)
+{
+	int legs = 0;
+	for (int i = 0; i < w->arrows.count; i++)
+		legs += is_leg(&w->arrows.list[i]);
+	if (legs < 2)
+		return;
+	heading(w, "Why the flat leg carries more");
+	for (int i = 0; i < w->arrows.count; i++) {
+		const rn_arrow *f = &w->arrows.list[i];
+		double size = hypot(f->x, f->y);
+		if (!is_leg(f))
+			continue;
+		rn_words_part(&w->line, w->model, f->member);
+		say(w, " pulls ");
+		say_force(w, size);
+		say(w, " and lifts ");
+		say_force(w, fabs(f->y));
+		say(w, ": for each ");
+		say(w, rn_words_force_unit(w->units));
+		say(w, " it lifts it carries ");
+		rn_buffer_fixed(&w->line, fabs(f->y) > 0 ? size / fabs(f->y) : 0, 3);
+		say(w, ", 1 / cos of the ");
+		say_degrees(w, acos(fmin(1, fabs(f->y) / size)));
+		say(w, " it lies off plumb. ");
+	}
+	say(w, "Rule of thumb: at 60 deg off plumb a leg carries twice what it lifts, and at 90 deg nothing is lifted however "
+	       "hard it is pulled.");
+	end_paragraph(w);
+}
+
+/* ---- what may be carried ------------------------------------------------------------------------------ */
+
+static void write_part(writer *w, const rn_part_result *p)
+{
+	rn_words_part(&w->line, w->model, p->object);
+	say(w, ": ");
+	if (p->unchecked != RN_CHECKED) {
+		rn_words_force(&w->line, p->demand, RN_UP, w->units);
+		rn_buffer_format(&w->line, ", not checked (%s).", rn_verdict_why(w->model, p));
+		end_paragraph(w);
+		return;
+	}
+	rn_words_limit(&w->line, p, w->units);
+	if (p->governed != RN_BY_WORKING_LOAD || p->factor_count > 0) {
+		say(w, " = ");
+		rn_words_force(&w->line, p->limit, RN_DOWN, w->units);
+	}
+	say(w, "; ");
+	rn_words_force(&w->line, p->demand, RN_UP, w->units);
+	say(w, " of that is ");
+	rn_words_percent(&w->line, p->utilisation);
+	say(w, p->utilisation > 1 ? ": OVER." : ".");
+	end_paragraph(w);
+}
+
+static bool is_here(const writer *w, const rn_part_result *p)
+{
+	bool own = p->object.kind == RN_NODE && p->object.index == w->node;
+	return p->object.kind != RN_STEM && p->demand > rn_words_nothing && (own || p->at == w->node);
+}
+
+static void write_parts(writer *w)
+{
+	bool any = false;
+	for (int i = 0; i < w->answer->part_count; i++) {
+		if (!is_here(w, &w->answer->parts[i]))
+			continue;
+		if (!any)
+			heading(w, "What may be carried: rating, less what is taken off");
+		any = true;
+		write_part(w, &w->answer->parts[i]);
+	}
+}
+
+/* ---- the stem -------------------------------------------------------------------------------------------- */
+
+static void say_stress(writer *w, double stress)
+{
+	rn_words_stress(&w->line, stress, RN_UP, w->units);
+}
+
+static void write_stem(writer *w)
+{
+	int stem = w->model->nodes[w->node].stem;
+	if (stem == RN_NONE || !w->answer->stems)
+		return;
+	const rn_stem_result *s = &w->answer->stems[stem];
+	double d = s->diameter, area = pi * d * d / 4, modulus = pi * d * d * d / 32;
+	if (!(d > 0) || s->height < 0)
+		return;
+	heading(w, "The stem: a lever on its worst section");
+	rn_words_object(&w->line, w->model, rn_object_of(RN_STEM, stem));
+	say(w, " is stressed most ");
+	rn_words_stem_height(&w->line, w->model, s, w->units);
+	say(w, ". What pulls above bends it there with M = ");
+	rn_buffer_fixed(&w->line, fabs(s->moment) / 1e3, 3);
+	say(w, " kN m and presses on it with N = ");
+	rn_buffer_fixed(&w->line, s->axial / 1e3, 3);
+	say(w, " kN. A solid round of d = ");
+	rn_buffer_fixed(&w->line, d, 3);
+	say(w, " m has W = pi d^3 / 32 = ");
+	rn_buffer_fixed(&w->line, modulus * 1e3, 3);
+	say(w, " x 10^-3 m3 and A = pi d^2 / 4 = ");
+	rn_buffer_fixed(&w->line, area * 1e3, 2);
+	say(w, " x 10^-3 m2. Pressed side: N / A + M / W = ");
+	say_stress(w, s->compression);
+	say(w, "; drawn side: M / W - N / A = ");
+	say_stress(w, s->tension);
+	if (s->growth > 1.001) {
+		say(w, ", with M grown by ");
+		rn_buffer_fixed(&w->line, s->growth, 3);
+		say(w, " because the stem is on its way to buckling");
+	}
+	say(w, ". ");
+	if (s->unchecked == RN_CHECKED) {
+		rn_words_stem_limit(&w->line, s, w->units);
+		say(w, " is ");
+		rn_words_percent(&w->line, s->utilisation);
+		say(w, s->utilisation > 1 ? ": OVER." : ".");
+	} else {
+		rn_buffer_format(&w->line, "Not checked (%s).", rn_words_unchecked(s->unchecked));
+	}
+	end_paragraph(w);
+}
+
+/* ---- all of it ------------------------------------------------------------------------------------------- */
+
+static void write_glossary(writer *w)
+{
+	static const char *const words[] = {
+		"pull of a rope, tension, T", "pull on an anchor, reaction, R", "bend round a ring, angle of wrap, theta",
+		"grip of a ring or drum, coefficient of friction, mu", "share of the limit, utilisation, demand / limit",
+		"lever, moment of a force about a point, M", "push along the stem, axial force, N",
+	};
+	heading(w, "Words: as said on the job, as in the book, the symbol");
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+		say(w, i ? "; " : "");
+		say(w, words[i]);
+	}
+	say(w, ".");
+	end_paragraph(w);
+}
+
+static void write_head(writer *w)
+{
+	say(w, "The working at ");
+	rn_words_part(&w->line, w->model, rn_object_of(RN_NODE, w->node));
+	say(w, ", case ");
+	rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->answer->case_index));
+	say(w, rn_arrows_caught(&w->arrows) ? ", at the peak of the catch. " : ". ");
+	if (w->model->title) {
+		rn_words_plain(&w->line, w->model->title);
+		say(w, ".");
+	}
+	end_paragraph(w);
+	say(w, "Take a pencil and add it up: forces to the nearest figure here, rounded up where they are worked to.");
+	end_paragraph(w);
+}
+
+static void write_tail(writer *w)
+{
+	rn_buffer_char(w->out, '\n');
+	say(w, "Cautions:");
+	for (int i = 0; rn_words_caution(w->model, i); i++) {
+		say(w, " ");
+		say(w, rn_words_caution(w->model, i));
+	}
+	end_paragraph(w);
+}
+
+static rn_status write_all(writer *w)
+{
+	write_head(w);
+	write_free_body(w);
+	write_bends(w);
+	write_legs(w);
+	write_parts(w);
+	write_stem(w);
+	write_glossary(w);
+	write_tail(w);
+	return rn_buffer_status(w->out);
+}
+
+static double pull_at(const rn_part_result *part)
+{
+	return part->at == RN_NONE ? -1 : part->demand;
+}
+
+int rn_explain_node(const rn_case_result *answer, int closest_part)
+{
+	if (closest_part != RN_NONE && answer->parts[closest_part].at != RN_NONE)
+		return answer->parts[closest_part].at;
+	int best = RN_NONE;
+	for (int i = 0; i < answer->part_count; i++)
+		if (best == RN_NONE || pull_at(&answer->parts[i]) > pull_at(&answer->parts[best]))
+			best = i;
+	return best == RN_NONE || answer->parts[best].at == RN_NONE ? 0 : answer->parts[best].at;
+}
+
+rn_status rn_explain_text(rn_buffer *buffer, const rn_result *result, int index, int node, rn_units units)
+{
+	const rn_case_result *answer = &result->cases[index];
+	const rn_allocator *a = &buffer->allocator;
+	RN_TRY(rn_finite_check(result));
+	if (!rn_verdict_has_answer(answer) || node < 0 || node >= result->model->node_count)
+		return RN_STATUS_ARGUMENT;
+	size_t room = sizeof(double) * (size_t)(result->model->number_count + 1);
+	double *values = a->allocate(a->context, room);
+	if (!values)
+		return RN_STATUS_MEMORY;
+	rn_case_values(result->model, &result->model->cases[answer->case_index], values);
+	writer w = {.out = buffer, .line = rn_buffer_make(a), .result = result, .model = result->model,
+	            .answer = answer, .node = node, .units = units,
+	            .arrows = rn_arrows_at(result->model, answer, values, node)};
+	rn_status status = write_all(&w);
+	rn_buffer_release(&w.line);
+	a->release(a->context, values);
+	return status;
+}

@@ -6,8 +6,8 @@ usage: explain.py FUNICLE SOURCE_DIR
 
 For every model of models/ and every node of it: each force is its size times cos and sin of its angle, the
 columns add up to the sum printed below them, which is nothing at a free node and the pull of the answer at a
-fixed one; each rope pulls as much as in the JSON; ratio, mu and resultant of a bend are worked out again. A
-number changed on purpose must be found.
+fixed one; each rope pulls as much as in the JSON; ratio, mu and resultant of a bend and what a flat leg
+carries are worked out again. A number changed on purpose must be found.
 """
 import glob
 import json
@@ -23,6 +23,9 @@ REACTION = re.compile(r"square root of \(x\^2 \+ y\^2\) = (\d+(?:\.\d+)?) kN")
 BEND = re.compile(r"theta = (\d+(?:\.\d+)?) deg = (\d+(?:\.\d+)?) rad; T1 = (\d+(?:\.\d+)?) kN before it and T2 = (\d+(?:\.\d+)?) kN")
 MU = re.compile(r"mu = ln\((\d+(?:\.\d+)?)\) / (\d+(?:\.\d+)?) = (\d+(?:\.\d+)?)")
 RESULTANT = re.compile(r"T1 T2 cos\((\d+(?:\.\d+)?) deg\)\) = (\d+(?:\.\d+)?) kN")
+
+LEG = re.compile(r"pulls (\d+(?:\.\d+)?) kN and lifts (\d+(?:\.\d+)?) kN: for each kN it lifts it carries "
+                 r"(\d+(?:\.\d+)?), 1 / cos of the (\d+(?:\.\d+)?) deg")
 
 
 def half(text):
@@ -75,6 +78,11 @@ def check(text, node, answer):
         own = math.sqrt(max(0, a * a + b * b + 2 * a * b * math.cos(math.radians(float(between)))))
         if not near(own, float(resultant), 3 * half(resultant) + (a + b) * math.radians(0.06)):
             yield f"the resultant of {before} and {after} is {own:.4f}, not {resultant}"
+    for pull, lift, each, angle in LEG.findall(flat):
+        if not near(float(lift) * float(each), float(pull), half(pull) + half(each) * float(lift) + half(lift) * float(each)):
+            yield f"{lift} times {each} is not {pull}"
+        if not near(float(each) * math.cos(math.radians(float(angle))), 1, 0.001 + float(each) * math.radians(0.05)):
+            yield f"1 / cos {angle} deg is not {each}"
 
 
 def run(program, *words):

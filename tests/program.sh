@@ -65,7 +65,7 @@ ends "an unknown case" 2 "$program" draw --case nosuch "$models/fern-house.xml"
 says "lowering"
 ends "a model called like an option" 3 "$program" -- --help
 ends "a figure in another form" 2 "$program" draw --format json "$models/fern-house.xml"
-says "a figure is always SVG"
+says "the name of the file says it"
 ends "a case where every one is told" 2 "$program" solve --case raising "$models/fern-house.xml"
 says "--case goes with draw"
 ends "no words, not even a name" 2 /usr/bin/python3 -c '

@@ -15,6 +15,9 @@
 #include "io/cli/files.h"
 #include "io/cli/options.h"
 #include "io/figure/figure.h"
+#include "io/figure/page.h"
+#include "io/figure/polygon.h"
+#include "io/figure/svg.h"
 #include "io/report/check.h"
 #include "io/report/csv.h"
 #include "io/report/csv_stream.h"
@@ -227,17 +230,6 @@ static int deliver(run *r, rn_status status)
 	return EXIT_NONE_OVER;
 }
 
-static int draw(run *r)
-{
-	int drawn = case_to_draw(r);
-	if (drawn == RN_NONE)
-		return unknown_case(r);
-	rn_figure_options options = {r->command.units, r->command.model, r->digest};
-	int code = deliver(r, rn_figure_svg(&r->out, r->result, drawn, &options));
-	int verdict = r->result->verdict.exit_class;
-	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
-}
-
 static int unknown_node(const run *r)
 {
 	rn_buffer name = rn_buffer_make(&r->allocator);
@@ -247,6 +239,67 @@ static int unknown_node(const run *r)
 	return EXIT_USAGE;
 }
 
+/* The node asked for, RN_NONE: none is called that, or none was asked for. */
+static int node_named(const run *r)
+{
+	rn_object found = rn_object_of(RN_NODE, RN_NONE);
+	if (r->command.node_id)
+		found = rn_model_object_by_id(r->document->model, r->command.node_id);
+	return found.kind == RN_NODE ? found.index : RN_NONE;
+}
+
+/* A working or a polygon of what has no answer, or carries nothing. */
+static int nothing_there(const run *r)
+{
+	fprintf(stderr, "funicle: the case has no answer there, or nothing pulls on that node\n");
+	int verdict = r->result->verdict.exit_class;
+	return verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_USAGE;
+}
+
+static bool ends_in(const char *path, const char *end)
+{
+	size_t size = path ? strlen(path) : 0, own = strlen(end);
+	return size > own && strcmp(path + size - own, end) == 0;
+}
+
+/* As the name of the file says; SVG where it says nothing. The date of a PDF is the one asked for, so that the same
+ * figure is the same file: reproducible-builds.org, SOURCE_DATE_EPOCH. */
+static rn_status write_scene(run *r, const rn_scene *scene)
+{
+	const double print = 200; /* dots per inch: a hair of 0.13 mm */
+	const char *epoch = getenv("SOURCE_DATE_EPOCH");
+	if (ends_in(r->command.output, ".pdf"))
+		return rn_page_pdf(&r->out, scene, epoch ? (time_t)strtoll(epoch, NULL, 10) : 0);
+	if (ends_in(r->command.output, ".png"))
+		return rn_page_png(&r->out, scene, print);
+	rn_svg_write(&r->out, scene);
+	return RN_OK;
+}
+
+static int draw(run *r)
+{
+	int drawn = case_to_draw(r);
+	if (drawn == RN_NONE)
+		return unknown_case(r);
+	rn_figure_options options = {r->command.units, r->command.model, r->digest};
+	int node = node_named(r);
+	if (r->command.node_id && node == RN_NONE)
+		return unknown_node(r);
+	rn_scene scene;
+	rn_status status = r->command.node_id
+	                           ? rn_polygon_scene(&r->allocator, r->result, drawn, node, &options, &scene)
+	                           : rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
+	bool there = status != RN_STATUS_ARGUMENT;
+	if (status == RN_OK)
+		status = write_scene(r, &scene);
+	rn_scene_release(&scene);
+	if (!there)
+		return nothing_there(r);
+	int code = deliver(r, status);
+	int verdict = r->result->verdict.exit_class;
+	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
+}
+
 static int explain(run *r)
 {
 	int index = case_to_draw(r);
@@ -254,17 +307,13 @@ static int explain(run *r)
 		return unknown_case(r);
 	const rn_verdict *v = &r->result->verdict;
 	int node = rn_explain_node(&r->result->cases[index], index == v->worst_case ? v->worst_part : RN_NONE);
-	if (r->command.node_id) {
-		rn_object found = rn_model_object_by_id(r->document->model, r->command.node_id);
-		if (found.kind != RN_NODE || found.index == RN_NONE)
-			return unknown_node(r);
-		node = found.index;
-	}
+	if (r->command.node_id)
+		node = node_named(r);
+	if (node == RN_NONE)
+		return unknown_node(r);
 	rn_status status = rn_explain_text(&r->out, r->result, index, node, r->command.units);
-	if (status == RN_STATUS_ARGUMENT) {
-		fprintf(stderr, "funicle: nothing to explain: the case has no answer\n");
-		return v->exit_class >= EXIT_NO_EQUILIBRIUM ? v->exit_class : EXIT_NO_EQUILIBRIUM;
-	}
+	if (status == RN_STATUS_ARGUMENT)
+		return nothing_there(r);
 	int code = deliver(r, status);
 	return code ? code : v->exit_class;
 }

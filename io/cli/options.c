@@ -10,7 +10,7 @@ static const struct {
 } verbs[RN_VERB_COUNT] = {
 	[RN_VERB_SOLVE] = {"solve", "what every part carries, and which is closest to its limit"},
 	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
-	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale (SVG)"},
+	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale: SVG, or PDF or PNG by its name"},
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
@@ -44,7 +44,7 @@ static const struct {
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
-	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node (where the closest part is worst)"},
+	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
@@ -231,13 +231,13 @@ static bool options_fit(reading *r)
 {
 	bool draws = r->command->verb == RN_VERB_DRAW, explains = r->command->verb == RN_VERB_EXPLAIN;
 	if (draws && r->given[OPTION_FORMAT])
-		rn_buffer_text(r->message, "--format does not go with draw: a figure is always SVG");
+		rn_buffer_text(r->message, "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
 	if (explains && r->given[OPTION_FORMAT])
 		rn_buffer_text(r->message, "--format does not go with explain: a working is always text");
 	if (!draws && !explains && r->given[OPTION_CASE])
 		rn_buffer_text(r->message, "--case goes with draw and explain: the others tell every case");
-	if (!explains && r->given[OPTION_NODE])
-		rn_buffer_text(r->message, "--node goes with explain");
+	if (!draws && !explains && r->given[OPTION_NODE])
+		rn_buffer_text(r->message, "--node goes with draw and explain");
 	bool falls = r->command->verb == RN_VERB_FALL, dropped = falls || r->given[OPTION_DROP];
 	if (r->command->verb != RN_VERB_LARGEST && !dropped && r->given[OPTION_PIECE])
 		rn_buffer_text(r->message, "--piece goes with largest, with fall and with --drop");

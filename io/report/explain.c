@@ -254,40 +254,80 @@ static void write_bends(writer *w)
 
 /* ---- legs --------------------------------------------------------------------------------------------- */
 
-static bool is_leg(const rn_arrow *f)
+/* Legs less than this apart lie alike, and one less than this off level lies level, rad: by eye they do. */
+static const double alike = 0.1;
+
+/* A sling to the side asked for, up 1 or down -1; a level one is on both. */
+static bool is_leg(const rn_arrow *f, double side)
 {
-	return f->member.kind == RN_SLING && f->other != RN_NONE;
+	return f->member.kind == RN_SLING && f->other != RN_NONE && side * f->y > -alike * hypot(f->x, f->y);
 }
 
-/* What a leg carries for lying flat: 1 / cos of its angle off plumb, were there one like it on the other side. */
-static void write_legs(writer *w)
+static int legs_of(const writer *w, double side)
 {
-	int legs = 0;
+	int count = 0;
 	for (int i = 0; i < w->arrows.count; i++)
-		legs += is_leg(&w->arrows.list[i]);
-	if (legs < 2)
-		return;
-	heading(w, "Why the flat leg carries more");
+		count += is_leg(&w->arrows.list[i], side);
+	return count;
+}
+
+static bool legs_lie_alike(const writer *w, double side)
+{
+	double least = HUGE_VAL;
+	double most = -HUGE_VAL;
 	for (int i = 0; i < w->arrows.count; i++) {
 		const rn_arrow *f = &w->arrows.list[i];
-		double size = hypot(f->x, f->y);
-		if (!is_leg(f))
+		if (!is_leg(f, side))
 			continue;
-		rn_words_part(&w->line, w->model, f->member);
-		say(w, " pulls ");
-		say_force(w, size);
-		say(w, " and lifts ");
-		say_force(w, fabs(f->y));
-		say(w, ": for each ");
-		say(w, rn_words_force_unit(w->units));
-		say(w, " it lifts it carries ");
-		rn_buffer_fixed(&w->line, fabs(f->y) > 0 ? size / fabs(f->y) : 0, 3);
-		say(w, ", 1 / cos of the ");
-		say_degrees(w, acos(fmin(1, fabs(f->y) / size)));
-		say(w, " it lies off plumb. ");
+		double off_plumb = atan2(f->x, side * f->y);
+		least = fmin(least, off_plumb);
+		most = fmax(most, off_plumb);
 	}
-	say(w, "Rule of thumb: at 60 deg off plumb a leg carries twice what it lifts, and at 90 deg nothing is lifted however "
-	       "hard it is pulled.");
+	return most - least < alike;
+}
+
+/* What a leg carries for lying flat: 1 / cos of its angle off plumb. */
+static void say_leg(writer *w, const rn_arrow *f)
+{
+	double size = hypot(f->x, f->y);
+	double lift = fabs(f->y);
+	rn_words_part(&w->line, w->model, f->member);
+	say(w, " pulls ");
+	say_force(w, size);
+	if (lift < alike * size) {
+		say(w, " and lies level: it lifts next to nothing. ");
+		return;
+	}
+	say(w, " and lifts ");
+	say_force(w, lift);
+	say(w, ": for each ");
+	say(w, rn_words_force_unit(w->units));
+	say(w, " it lifts it carries ");
+	rn_buffer_fixed(&w->line, size / lift, 3);
+	say(w, ", 1 / cos of the ");
+	say_degrees(w, acos(lift / size));
+	say(w, " it lies off plumb. ");
+}
+
+/* The legs a node hangs in; else those that hang from it. */
+static void write_legs(writer *w)
+{
+	double side = legs_of(w, 1) > 1 ? 1 : -1;
+	if (legs_of(w, side) < 2)
+		return;
+	if (legs_lie_alike(w, side)) {
+		heading(w, "How the legs share");
+		say(w, "They lie alike, so the sums come out however they share: what one leaves the other takes. Length and stretch "
+		       "decide, and no pencil does that quickly: the leg that comes tight first takes the load until it has "
+		       "stretched as far as the other is longer. To make them share, load them and see that both are tight.");
+	} else {
+		heading(w, "Why the flat leg carries more");
+		for (int i = 0; i < w->arrows.count; i++)
+			if (is_leg(&w->arrows.list[i], side))
+				say_leg(w, &w->arrows.list[i]);
+		say(w, "Rule of thumb: at 60 deg off plumb a leg carries twice what it lifts, and at 90 deg nothing is lifted "
+		       "however hard it is pulled.");
+	}
 	end_paragraph(w);
 }
 

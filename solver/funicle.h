@@ -964,7 +964,7 @@ extern const double rn_buckling_most;
 typedef struct rn_stem_result {
 	int stem;
 	double height;            /* of the worst section, along the stem [m] */
-	double diameter;          /* of its wood, without bark [m] */
+	double diameter, wall;    /* of its wood, without bark; 0 = solid [m] */
 	double axial;             /* there; push positive [N] */
 	double shear;             /* there, to the right positive [N] */
 	double moment;            /* there, to the right positive [N m]; without `growth` */
@@ -981,6 +981,13 @@ typedef struct rn_stem_result {
 	rn_governed governed;
 	rn_unchecked unchecked;
 } rn_stem_result;
+
+/* The inside of a stem at one height. */
+typedef struct rn_stem_section {
+	double height, diameter, wall; /* along the stem; of the wood, 0 = solid [m] */
+	double axial, shear, moment;   /* as in rn_stem_result [N], [N m] */
+	double compression, tension;   /* of the pressed and the drawn side, 0 where there is none [Pa] */
+} rn_stem_section;
 
 #define RN_HITCH_LIST(X)                                                                           \
 	X(UNSAID, "not said")                                                                      \
@@ -1109,6 +1116,21 @@ void rn_result_destroy(rn_result *result); /* takes NULL */
 
 /* The item a part is, or is made of; RN_NONE when none is named. */
 int rn_part_gear(const rn_model *model, rn_object part);
+
+/* ---- along a stem --------------------------------------------------------------------------- */
+
+typedef struct rn_profile {
+	rn_stem_section *sections; /* from the foot up; two where something enters: just below and just above it */
+	int count;
+	struct rn_result_memory *memory; /* private */
+} rn_profile;
+
+/* What a stem feels all along, in a case with an answer, caught or at rest: at both ends of every stretch between two heights
+ * where something enters or a section was measured, and in equal steps between. Errors: MEMORY; ARGUMENT when the
+ * stem has no section. */
+rn_status rn_profile_find(const rn_result *result, int case_index, int stem, const rn_options *options,
+                          rn_profile *profile_out) RN_MUST_CHECK;
+void rn_profile_release(rn_profile *profile);
 
 /* ---- ranges -------------------------------------------------------------------------------- */
 

@@ -14,8 +14,10 @@ import json
 import math
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tempfile
 
 ROW = re.compile(r"^  F(\d+) +(.*?) +(-?[\d.]+) +([\d.]+) +(-?[\d.]+) +(-?[\d.]+)$", re.M)
 SUM = re.compile(r"^ +sum +(-?[\d.]+) +(-?[\d.]+)$", re.M)
@@ -24,6 +26,10 @@ BEND = re.compile(r"theta = (\d+(?:\.\d+)?) deg = (\d+(?:\.\d+)?) rad; T1 = (\d+
 MU = re.compile(r"mu = ln\((\d+(?:\.\d+)?)\) / (\d+(?:\.\d+)?) = (\d+(?:\.\d+)?)")
 RESULTANT = re.compile(r"T1 T2 cos\((\d+(?:\.\d+)?) deg\)\) = (\d+(?:\.\d+)?) kN")
 
+STEM = re.compile(r"M = (\d+(?:\.\d+)?) kN m and presses on it with N = (-?\d+(?:\.\d+)?) kN\. A (?:solid|hollow) round of "
+                  r"d = (\d+(?:\.\d+)?) cm.*? has W = pi [^=]+ = (\d+) cm3 and A = pi [^=]+ = (\d+) cm2\. Pressed side: "
+                  r"N / A \+ M / W = (\d+(?:\.\d+)?) MPa; drawn side: M / W - N / A = (\d+(?:\.\d+)?) MPa"
+                  r"(?:, with M grown by (\d+\.\d+))?")
 LEG = re.compile(r"pulls (\d+(?:\.\d+)?) kN and lifts (\d+(?:\.\d+)?) kN: for each kN it lifts it carries "
                  r"(\d+(?:\.\d+)?), 1 / cos of the (\d+(?:\.\d+)?) deg")
 
@@ -83,6 +89,13 @@ def check(text, node, answer):
             yield f"{lift} times {each} is not {pull}"
         if not near(float(each) * math.cos(math.radians(float(angle))), 1, 0.001 + float(each) * math.radians(0.05)):
             yield f"1 / cos {angle} deg is not {each}"
+    for moment, push, d, modulus, area, pressed, drawn, grown in STEM.findall(flat):
+        bending = float(grown or 1) * float(moment) * 1e3 / float(modulus)
+        pressing = float(push) * 10 / float(area)
+        if not near(bending + pressing, float(pressed), 0.01 * (bending + abs(pressing))):
+            yield f"the pressed side is {bending + pressing:.3f} MPa, not {pressed}"
+        if not near(max(bending - pressing, 0), float(drawn), 0.01 * (bending + abs(pressing))):
+            yield f"the drawn side is {bending - pressing:.3f} MPa, not {drawn}"
 
 
 def run(program, *words):
@@ -90,10 +103,27 @@ def run(program, *words):
     return done.returncode, done.stdout
 
 
+def hollow(source, folder):
+    """A copy of a model with a stem, hollow at its foot."""
+    path = os.path.join(folder, "hollow.xml")
+    shutil.copy(os.path.join(source, "models", "yard.xml"), folder)
+    with open(os.path.join(source, "models", "guyed-stem.xml"), encoding="utf-8") as file:
+        text = file.read().replace('diameter="0.30 m"/>', 'diameter="0.30 m" wall="50 mm"/>')
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(text)
+    return path
+
+
 def main():
     program, source = sys.argv[1:3]
+    with tempfile.TemporaryDirectory() as folder:
+        return look(program, [*sorted(glob.glob(os.path.join(source, "models", "*.xml"))), hollow(source, folder)])
+
+
+def look(program, paths):
     count = wrong = planted = found = 0
-    for path in sorted(glob.glob(os.path.join(source, "models", "*.xml"))):
+    stems = set()
+    for path in paths:
         code, text = run(program, path, "--format", "json")
         if code not in (0, 1):
             continue
@@ -106,6 +136,7 @@ def main():
                 print(f"{path}: {node['id']}: explain ends with {code}")
                 continue
             count += 1
+            stems.update(re.findall(r"A (solid|hollow) round", " ".join(text.split())))
             for words in check(text, node["id"], case):
                 wrong += 1
                 print(f"{os.path.basename(path)}: {node['id']}: {words}")
@@ -116,7 +147,7 @@ def main():
                 planted += 1
                 found += any(True for _ in check(changed, node["id"], case))
     print(f"{count} workings, {wrong} do not add up; {found} of {planted} planted errors found")
-    return 1 if wrong or found != planted or count < 100 else 0
+    return 1 if wrong or found != planted or count < 100 or stems != {"solid", "hollow"} else 0
 
 
 if __name__ == "__main__":

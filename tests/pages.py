@@ -72,8 +72,10 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         for model in models[::every]:
             with open(model, encoding="utf-8") as file:
-                nodes = re.findall(r'<(?:piece|block|ring) +id="([^"]+)"[^>]* x="', file.read())
-            for more in ((), ("--node", nodes[0])):
+                text = file.read()
+            nodes = re.findall(r'<(?:piece|block|ring) +id="([^"]+)"[^>]* x="', text)
+            stems = re.findall(r'<stem +id="([^"]+)"', text)
+            for more in ((), ("--node", nodes[0]), *(("--stem", id) for id in stems[:1])):
                 count += 1
                 for words in look_at(program, model, folder, *more):
                     wrong += 1

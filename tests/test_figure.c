@@ -13,6 +13,7 @@
 #include <libxml/tree.h>
 
 #include "io/figure/figure.h"
+#include "tests/scenes.h"
 #include "tests/fern_house.h"
 #include "tests/support.h"
 
@@ -216,27 +217,6 @@ static void nothing_is_green(void **state)
 
 /* ---- letters --------------------------------------------------------------------------------- */
 
-static void expect_letters_apart(const rn_scene *scene)
-{
-	const double hair = 1e-6 / scene->scale;
-	for (size_t i = 0; i < scene->letter_count; i++) {
-		const double *a = scene->letters[i].box;
-		double low[2], high[2];
-		rn_scene_to_paper(scene, a, low);
-		rn_scene_to_paper(scene, a + 2, high);
-		if (low[0] < 4 || high[0] > scene->width - 4 || high[1] < 4 ||
-		    low[1] > scene->height - 4)
-			fail_msg("\"%s\" leaves the sheet", scene->letters[i].text);
-		for (size_t k = 0; k < i; k++) {
-			const double *b = scene->letters[k].box;
-			if (a[0] + hair < b[2] && b[0] + hair < a[2] && a[1] + hair < b[3] &&
-			    b[1] + hair < a[3])
-				fail_msg("\"%s\" and \"%s\" overlap", scene->letters[i].text,
-				         scene->letters[k].text);
-		}
-	}
-}
-
 static void letters_never_overlap(void **state)
 {
 	(void)state;
@@ -246,7 +226,7 @@ static void letters_never_overlap(void **state)
 			job j = job_make(log_weight * (1 + i), factors[i]);
 			for (int c = 0; c < 2; c++) {
 				rn_scene scene = scene_of(j.result, c, (rn_units)units);
-				expect_letters_apart(&scene);
+				scenes_letters_apart(&scene);
 				assert_int_equal(scene.labels_left_out, 0);
 				rn_scene_release(&scene);
 			}
@@ -273,7 +253,7 @@ static void letters_of_random_nets_never_overlap(void **state)
 			continue;
 		assert_int_equal(rn_solve(model, &options, &result), RN_OK);
 		rn_scene scene = scene_of(result, 0, i % 2 ? RN_METRIC : RN_US);
-		expect_letters_apart(&scene);
+		scenes_letters_apart(&scene);
 		drawn++;
 		rn_scene_release(&scene);
 		rn_result_destroy(result);
@@ -535,7 +515,7 @@ static void what_did_not_settle_shows_no_force(void **state)
 	                 4); /* one is in the key */
 	assert_true(letters_have(&scene, "did not settle"));
 	assert_false(letters_have(&scene, "5.21"));
-	expect_letters_apart(&scene);
+	scenes_letters_apart(&scene);
 	rn_scene_release(&scene);
 	job_end(&j);
 }
@@ -559,7 +539,7 @@ static void a_prop_is_as_thick_as_it_is(void **state)
 	assert_int_equal(props, 1);
 	assert_true(letters_have(&scene, " push"));
 	assert_true(letters_have(&scene, "prop spar"));
-	expect_letters_apart(&scene);
+	scenes_letters_apart(&scene);
 	rn_scene_release(&scene);
 	rn_result_destroy(result);
 	rn_model_destroy(f.model);
@@ -586,7 +566,7 @@ static void the_sheet_turns_with_the_rigging(void **state)
 		rn_scene scene = scene_of(result, 0, RN_METRIC);
 		assert_int_equal(scene.height > scene.width, i == 0);
 		assert_true(scene.scale * (i == 0 ? 28 : 50) > 120);
-		expect_letters_apart(&scene);
+		scenes_letters_apart(&scene);
 		rn_scene_release(&scene);
 		rn_result_destroy(result);
 		rn_model_destroy(model);

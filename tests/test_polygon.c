@@ -3,7 +3,6 @@
  * Force polygons of every node of every model, in every case: edges as long as their forces, end to end, closed;
  * letters neither over each other nor off the sheet.
  */
-#include <dirent.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -14,25 +13,16 @@
 #include <cmocka.h>
 
 #include "io/figure/polygon.h"
-#include "tests/models.h"
+#include "tests/scenes.h"
 
 /* Of a length on paper [mm]: what a pen draws. */
 static const double seen = 0.02;
-
-static const rn_mark_group *group_of(const rn_scene *scene, const char *title)
-{
-	for (size_t i = 0; i < scene->group_count; i++)
-		if (strcmp(scene->groups[i].title, title) == 0)
-			return &scene->groups[i];
-	fail_msg("no group %s", title);
-	return NULL;
-}
 
 /* The longest way from the beginning of the first edge to a place any edge goes to, and how far the last is from
  * it: an edge is a shaft and, if it has one, a head whose first point is its tip. */
 static double open_end(const rn_scene *scene)
 {
-	const rn_mark_group *group = group_of(scene, "force polygon");
+	const rn_mark_group *group = scenes_group(scene, "force polygon");
 	double first[2] = {0}, last[2] = {0};
 	size_t seen_edges = 0;
 	for (size_t i = group->first; i < group->end && seen_edges < scene->tail_count; i++) {
@@ -53,20 +43,6 @@ static double open_end(const rn_scene *scene)
 	return hypot(last[0] - first[0], last[1] - first[1]);
 }
 
-static void letters_are_apart(const rn_scene *scene)
-{
-	for (size_t i = 0; i < scene->letter_count; i++) {
-		const double *a = scene->letters[i].box;
-		if (!(a[0] >= 0 && a[1] >= 0 && a[2] <= scene->width && a[3] <= scene->height))
-			fail_msg("off the sheet: %s", scene->letters[i].text);
-		for (size_t k = 0; k < i; k++) {
-			const double *b = scene->letters[k].box;
-			if (a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3])
-				fail_msg("%s over %s", scene->letters[i].text, scene->letters[k].text);
-		}
-	}
-}
-
 static int look_at_case(const rn_result *result, int c)
 {
 	rn_allocator allocator = rn_allocator_default();
@@ -77,7 +53,7 @@ static int look_at_case(const rn_result *result, int c)
 		if (status == RN_OK) {
 			drawn++;
 			assert_true(open_end(&scene) < 3 * seen);
-			letters_are_apart(&scene);
+			scenes_letters_apart(&scene);
 			assert_int_equal(scene.labels_left_out, 0);
 		} else {
 			assert_int_equal(status, RN_STATUS_ARGUMENT);
@@ -87,27 +63,18 @@ static int look_at_case(const rn_result *result, int c)
 	return drawn;
 }
 
+static int look_at_cases(const rn_result *result)
+{
+	int drawn = 0;
+	for (int c = 0; c < result->case_count; c++)
+		drawn += look_at_case(result, c);
+	return drawn;
+}
+
 static void polygons_close(void **state)
 {
 	(void)state;
-	DIR *folder = opendir(RN_MODELS_DIR);
-	int drawn = 0;
-	assert_non_null(folder);
-	for (struct dirent *entry; (entry = readdir(folder));) {
-		const char *end = strrchr(entry->d_name, '.');
-		if (!end || strcmp(end, ".xml") != 0 || strcmp(entry->d_name, "yard.xml") == 0)
-			continue;
-		rn_document *document = models_read(entry->d_name);
-		rn_options options = rn_options_default();
-		rn_result *result;
-		options.stretch_check = options.side_check = false;
-		assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
-		for (int c = 0; c < result->case_count; c++)
-			drawn += look_at_case(result, c);
-		rn_result_destroy(result);
-		rn_document_destroy(document);
-	}
-	closedir(folder);
+	int drawn = scenes_each_answer(look_at_cases);
 	print_message("%d polygons\n", drawn);
 	assert_true(drawn > 200);
 }

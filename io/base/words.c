@@ -255,6 +255,12 @@ void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_
 		add_figures(buffer, stress / 1e9, least / 1e9, rounding, " GPa");
 }
 
+void rn_words_moment(rn_buffer *buffer, double moment, rn_rounding rounding, rn_units units)
+{
+	const double per_unit = units == RN_US ? newtons_per_lbf * 0.3048 : 1e3, least = 1e-3;
+	add_figures(buffer, moment / per_unit, least / per_unit, rounding, units == RN_US ? " lbf ft" : " kN m");
+}
+
 static void add_mass(rn_buffer *buffer, double weight, double gravity, rn_rounding rounding, rn_units units)
 {
 	double mass = weight / (gravity > 0 ? gravity : standard_gravity);

@@ -14,6 +14,7 @@
 #include "io/cli/digest.h"
 #include "io/cli/files.h"
 #include "io/cli/options.h"
+#include "io/figure/diagram.h"
 #include "io/figure/figure.h"
 #include "io/figure/page.h"
 #include "io/figure/polygon.h"
@@ -230,28 +231,28 @@ static int deliver(run *r, rn_status status)
 	return EXIT_NONE_OVER;
 }
 
-static int unknown_node(const run *r)
+static int unknown(const run *r, const char *kind, const char *id)
 {
 	rn_buffer name = rn_buffer_make(&r->allocator);
-	rn_words_plain(&name, r->command.node_id);
-	fprintf(stderr, "funicle: there is no node \"%s\"\n", name.bytes ? name.bytes : "?");
+	rn_words_plain(&name, id ? id : "");
+	fprintf(stderr, "funicle: there is no %s \"%s\"\n", kind, name.bytes ? name.bytes : "?");
 	rn_buffer_release(&name);
 	return EXIT_USAGE;
 }
 
-/* The node asked for, RN_NONE: none is called that, or none was asked for. */
-static int node_named(const run *r)
+/* The object of that kind called so; RN_NONE: none is, or `id` is NULL. */
+static int named(const run *r, rn_object_kind kind, const char *id)
 {
-	rn_object found = rn_object_of(RN_NODE, RN_NONE);
-	if (r->command.node_id)
-		found = rn_model_object_by_id(r->document->model, r->command.node_id);
-	return found.kind == RN_NODE ? found.index : RN_NONE;
+	rn_object found = rn_object_of(kind, RN_NONE);
+	if (id)
+		found = rn_model_object_by_id(r->document->model, id);
+	return found.kind == kind ? found.index : RN_NONE;
 }
 
-/* A working or a polygon of what has no answer, or carries nothing. */
+/* A working, a polygon or a diagram of what has no answer, or carries nothing. */
 static int nothing_there(const run *r)
 {
-	fprintf(stderr, "funicle: the case has no answer there, or nothing pulls on that node\n");
+	fprintf(stderr, "funicle: the case has no answer there, or nothing pulls on that node, or that stem has no section\n");
 	int verdict = r->result->verdict.exit_class;
 	return verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_USAGE;
 }
@@ -282,13 +283,19 @@ static int draw(run *r)
 	if (drawn == RN_NONE)
 		return unknown_case(r);
 	rn_figure_options options = {r->command.units, r->command.model, r->digest};
-	int node = node_named(r);
+	int node = named(r, RN_NODE, r->command.node_id), stem = named(r, RN_STEM, r->command.stem_id);
 	if (r->command.node_id && node == RN_NONE)
-		return unknown_node(r);
+		return unknown(r, "node", r->command.node_id);
+	if (r->command.stem_id && stem == RN_NONE)
+		return unknown(r, "stem", r->command.stem_id);
 	rn_scene scene;
-	rn_status status = r->command.node_id
-	                           ? rn_polygon_scene(&r->allocator, r->result, drawn, node, &options, &scene)
-	                           : rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
+	rn_status status;
+	if (r->command.node_id)
+		status = rn_polygon_scene(&r->allocator, r->result, drawn, node, &options, &scene);
+	else if (r->command.stem_id)
+		status = rn_diagram_scene(&r->allocator, r->result, drawn, stem, &options, &scene);
+	else
+		status = rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
 	bool there = status != RN_STATUS_ARGUMENT;
 	if (status == RN_OK)
 		status = write_scene(r, &scene);
@@ -308,9 +315,9 @@ static int explain(run *r)
 	const rn_verdict *v = &r->result->verdict;
 	int node = rn_explain_node(&r->result->cases[index], index == v->worst_case ? v->worst_part : RN_NONE);
 	if (r->command.node_id)
-		node = node_named(r);
+		node = named(r, RN_NODE, r->command.node_id);
 	if (node == RN_NONE)
-		return unknown_node(r);
+		return unknown(r, "node", r->command.node_id);
 	rn_status status = rn_explain_text(&r->out, r->result, index, node, r->command.units);
 	if (status == RN_STATUS_ARGUMENT)
 		return nothing_there(r);

@@ -22,6 +22,7 @@ typedef enum option_kind {
 	OPTION_UNITS,
 	OPTION_CASE,
 	OPTION_NODE,
+	OPTION_STEM,
 	OPTION_PIECE,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
@@ -45,6 +46,7 @@ static const struct {
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
 	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
+	[OPTION_STEM] = {"--stem", NULL, "ID", "with draw: what that stem feels along its height"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
@@ -165,6 +167,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 		r->command->units = (rn_units)choice;
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
+	case OPTION_STEM: r->command->stem_id = value; break;
 	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
@@ -238,6 +241,10 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--case goes with draw and explain: the others tell every case");
 	if (!draws && !explains && r->given[OPTION_NODE])
 		rn_buffer_text(r->message, "--node goes with draw and explain");
+	if (!draws && r->given[OPTION_STEM])
+		rn_buffer_text(r->message, "--stem goes with draw");
+	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])
+		rn_buffer_text(r->message, "--stem does not go with --node: a figure is of one of them");
 	bool falls = r->command->verb == RN_VERB_FALL, dropped = falls || r->given[OPTION_DROP];
 	if (r->command->verb != RN_VERB_LARGEST && !dropped && r->given[OPTION_PIECE])
 		rn_buffer_text(r->message, "--piece goes with largest, with fall and with --drop");

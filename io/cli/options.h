@@ -23,7 +23,7 @@ typedef struct rn_command {
 	const char *model;   /* path, "-" = standard input */
 	const char *output;  /* NULL = standard output */
 	const char *case_id; /* NULL = not said */
-	const char *node_id; /* likewise */
+	const char *node_id, *stem_id; /* likewise */
 	const char *piece_id; /* likewise */
 	const char *matters;  /* a part, or "closest"; likewise */
 	const char *without;  /* a part, or "every"; likewise */

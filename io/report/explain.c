@@ -382,30 +382,47 @@ static void say_stress(writer *w, double stress)
 	rn_words_stress(&w->line, stress, RN_UP, w->units);
 }
 
+/* Its section modulus and its area, in the unit its diameter is measured in. */
+static void say_round(writer *w, const rn_stem_result *s)
+{
+	bool inches = w->units == RN_US, hollow = s->wall > 0;
+	double per_unit = inches ? 0.0254 : 0.01, d = s->diameter / per_unit;
+	double b = hollow ? d - 2 * s->wall / per_unit : 0;
+	const char *unit = inches ? "in" : "cm";
+	say(w, hollow ? ". A hollow round of d = " : ". A solid round of d = ");
+	rn_buffer_fixed(&w->line, d, 1);
+	if (hollow) {
+		rn_buffer_format(&w->line, " %s, b = ", unit);
+		rn_buffer_fixed(&w->line, b, 1);
+		rn_buffer_format(&w->line, " %s within,", unit);
+	} else {
+		rn_buffer_format(&w->line, " %s", unit);
+	}
+	say(w, hollow ? " has W = pi (d^4 - b^4) / (32 d) = " : " has W = pi d^3 / 32 = ");
+	rn_buffer_fixed(&w->line, pi * (pow(d, 4) - pow(b, 4)) / (32 * d), 0);
+	rn_buffer_format(&w->line, " %s3 and A = pi %s / 4 = ", unit, hollow ? "(d^2 - b^2)" : "d^2");
+	rn_buffer_fixed(&w->line, pi * (d * d - b * b) / 4, 0);
+	rn_buffer_format(&w->line, " %s2", unit);
+}
+
 static void write_stem(writer *w)
 {
 	int stem = w->model->nodes[w->node].stem;
 	if (stem == RN_NONE || !w->answer->stems)
 		return;
 	const rn_stem_result *s = &w->answer->stems[stem];
-	double d = s->diameter, area = pi * d * d / 4, modulus = pi * d * d * d / 32;
-	if (!(d > 0) || s->height < 0)
+	if (!(s->diameter > 0) || s->height < 0)
 		return;
 	heading(w, "The stem: a lever on its worst section");
 	rn_words_object(&w->line, w->model, rn_object_of(RN_STEM, stem));
 	say(w, " is stressed most ");
 	rn_words_stem_height(&w->line, w->model, s, w->units);
 	say(w, ". What pulls above bends it there with M = ");
-	rn_buffer_fixed(&w->line, fabs(s->moment) / 1e3, 3);
-	say(w, " kN m and presses on it with N = ");
-	rn_buffer_fixed(&w->line, s->axial / 1e3, 3);
-	say(w, " kN. A solid round of d = ");
-	rn_buffer_fixed(&w->line, d, 3);
-	say(w, " m has W = pi d^3 / 32 = ");
-	rn_buffer_fixed(&w->line, modulus * 1e3, 3);
-	say(w, " x 10^-3 m3 and A = pi d^2 / 4 = ");
-	rn_buffer_fixed(&w->line, area * 1e3, 2);
-	say(w, " x 10^-3 m2. Pressed side: N / A + M / W = ");
+	rn_words_moment(&w->line, fabs(s->moment), RN_NEAREST, w->units);
+	say(w, " and presses on it with N = ");
+	say_force(w, s->axial);
+	say_round(w, s);
+	say(w, ". Pressed side: N / A + M / W = ");
 	say_stress(w, s->compression);
 	say(w, "; drawn side: M / W - N / A = ");
 	say_stress(w, s->tension);

@@ -141,6 +141,27 @@ void rn_stem_section_at(const rn_stems *stems, const rn_model *m, const double *
 		*section_out = section_of(&b, bay, fmax(height, bay->from), grown);
 }
 
+int rn_stem_profile_room(const rn_model *m)
+{
+	return rn_bays_room(m) * (BAY_STEPS + 1);
+}
+
+int rn_stem_profile(const rn_stems *stems, const rn_model *m, const double *values, const rn_case_result *answer,
+                    int stem, rn_stem_section *sections_out)
+{
+	rn_bays b = stems->bays;
+	double grown = fmax(answer->stems[stem].growth, 1);
+	int count = 0;
+	for (int i = m->stem_count - 1; i >= stem; i--)
+		rn_bays_load(&b, m, values, answer, i);
+	for (int i = 0; i < b.count; i++) {
+		const rn_bay *bay = &b.bays[i];
+		for (int k = 0; k <= BAY_STEPS; k++)
+			sections_out[count++] = section_of(&b, bay, bay->from + (bay->to - bay->from) * k / BAY_STEPS, grown);
+	}
+	return count;
+}
+
 /* ---- the worst section ----------------------------------------------------------------------- */
 
 /* How much of the wood's strength a section takes; where that is not known, how hard it is pressed. */
@@ -223,6 +244,7 @@ static void set_section(rn_stem_result *r, const rn_stem_section *worst)
 {
 	r->height = worst->height;
 	r->diameter = worst->diameter;
+	r->wall = worst->wall;
 	r->axial = worst->axial;
 	r->shear = worst->shear;
 	r->moment = worst->moment;

@@ -31,17 +31,16 @@ rn_status rn_stems_create(rn_arena *arena, const rn_model *model, rn_stems *stem
 void rn_stems_fill(const rn_stems *stems, const rn_model *model, const double *values,
                    const rn_case_result *answer, rn_stem_result *results);
 
-/* The inside of a stem at one height. */
-typedef struct rn_stem_section {
-	double height, diameter, wall; /* along the stem; of the wood, 0 = solid [m] */
-	double axial, shear, moment;   /* as in rn_stem_result [N], [N m] */
-	double compression, tension;   /* of the pressed and the drawn side, 0 where there is none [Pa] */
-} rn_stem_section;
-
 /* Just above (else just below) whatever enters at a height. Stresses grow by what answer->stems says, not
  * at all where that is NULL. All 0 but the height above the top and where a stem has no section. */
 void rn_stem_section_at(const rn_stems *stems, const rn_model *model, const double *values,
                         const rn_case_result *answer, int stem, double height, bool above,
                         rn_stem_section *section_out);
+
+/* Rows of a profile: at most. */
+int rn_stem_profile_room(const rn_model *model);
+/* The sections of a stem from its foot up, as in rn_profile; returns how many. Stresses as of rn_stem_section_at. */
+int rn_stem_profile(const rn_stems *stems, const rn_model *model, const double *values,
+                    const rn_case_result *answer, int stem, rn_stem_section *sections_out);
 
 #endif

@@ -587,6 +587,13 @@ typedef struct rn_setting {
 	X(FALL_UNCAUGHT, OUTCOME, "nothing stops {a} within {0:length}")                           \
 	X(FALL_BACKWARD, OUTCOME,                                                                  \
 	  "{a} runs back over {b} while {c} is caught: friction there is not computed that way")   \
+	X(FALL_TAUT, OUTCOME,                                                                      \
+	  "{b} is taut already where {a} is let go, away from where its lines begin to hold: what" \
+	  " it would give back is not computed; give it slack there, or let go elsewhere")         \
+	X(FALL_SIDEWAYS, OUTCOME,                                                                  \
+	  "{a} is pulled sideways with {0:force} while it falls, and where that takes it is not"   \
+	  " computed: let the tag line run slack for the catch, leave the wind out")               \
+	X(FALL_WEIGHTLESS, OUTCOME, "{a} weighs nothing in this case: nothing falls")              \
 	X(FALL_LOST, OUTCOME, "the catch of {a} was lost {0:length} below where it was let go")    \
 	X(FALL_GUIDE, OUTCOME,                                                                     \
 	  "a guide would have to hold {a} with {0:force} sideways, more than a tenth of its"       \
@@ -615,6 +622,15 @@ typedef struct rn_setting {
 	  "{a} slides back over {b} as it comes taut: the pull is up to {0:percent} too high")    \
 	X(FALL_SNAPS, REMARK,                                                                      \
 	  "{a} snaps over while {b} is caught: its pull is good to some {0:percent} only")        \
+	X(FALL_SWINGS, REMARK,                                                                     \
+	  "{a} swings in by {0:length}, and past its block to the other side: that is not computed," \
+	  " keep clear on both sides")                                                             \
+	X(FALL_GROUND, REMARK,                                                                     \
+	  "{a} reaches the ground at the foot of {b} before it is stopped, {0:length} too low: it" \
+	  " is not caught in the air")                                                             \
+	X(FALL_BREAKS, REMARK,                                                                     \
+	  "{b} is pulled past what it breaks at, {0:force}: it does not hold {a}, what is told"    \
+	  " holds only if nothing breaks")                                                         \
 	X(FALL_STAYS, REMARK, "{a} does not fall: its line carries it where it is let go")         \
 	X(SINKS, REMARK, "{a} sinks {0:length} as its rope stretches") \
 	X(PICTURE_LEFT_OVER, REMARK, "as drawn {0:force} is left over at {a}")                     \
@@ -811,6 +827,9 @@ rn_weighed rn_timber_weighed(const rn_model *, const double *values, int timber)
  * `station` toward `last` in this case, -1: toward `first`, 0: it does not run. */
 int rn_case_direction(const rn_model *, const rn_case *, int first, int last, int station);
 
+/* The station at which the line of a fall is held, and can be let run: of the line it names, else of the only
+ * held line that is tied to the piece, else of the only held line. RN_NONE: not plain which. */
+int rn_fall_hold(const rn_model *model, int fall);
 /* Place of a node as drawn [m], from x and y or from its stem. */
 void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);
 /* Axis point and diameter of a stem at a height along it [m]. */
@@ -1287,6 +1306,8 @@ typedef struct rn_caught_row {
 	int closest;         /* part, RN_NONE when none is checked; its share [-] */
 	double utilisation;
 	bool unchecked;      /* a loaded part has no limit */
+	bool ground;         /* the piece reaches the ground before it is stopped */
+	bool breaks;         /* some part is pulled past what it breaks at */
 } rn_caught_row;
 
 /* A catch from locked to let run. */

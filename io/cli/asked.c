@@ -81,11 +81,26 @@ static rn_status set_read(const rn_asked *asked, rn_model *m, int fall, const ch
 	return set(m, rn_object_of(RN_FALL, fall), attribute, value, RN_GIVEN);
 }
 
+static bool lets_run(const rn_model *m, int fall)
+{
+	return rn_model_has(m, rn_object_of(RN_FALL, fall), RN_ATTRIBUTE_HAND);
+}
+
+/* A line that is locked in one case and let run by a hand in another stays locked. */
+static bool any_lets_run(const rn_model *m)
+{
+	for (int i = 0; i < m->fall_count; i++)
+		if (lets_run(m, i))
+			return true;
+	return false;
+}
+
 static rn_status set_numbers(const rn_asked *asked, rn_model *m, int fall)
 {
 	RN_TRY(set_read(asked, m, fall, "--drop", asked->drop, RN_ATTRIBUTE_DROP));
 	RN_TRY(set_read(asked, m, fall, "--below", asked->below, RN_ATTRIBUTE_BELOW));
-	RN_TRY(set_read(asked, m, fall, "--hand", asked->hand, RN_ATTRIBUTE_HAND));
+	if (lets_run(m, fall) || !any_lets_run(m))
+		RN_TRY(set_read(asked, m, fall, "--hand", asked->hand, RN_ATTRIBUTE_HAND));
 	if (!asked->studied)
 		return RN_OK;
 	if (!rn_model_has(m, rn_object_of(RN_FALL, fall), RN_ATTRIBUTE_DROP))
@@ -109,6 +124,20 @@ static rn_status make_case(rn_model *m, rn_object piece, const char *id, rn_leve
 	return rn_model_add_fall(m, &fall, NULL);
 }
 
+/* A piece asked for is the one that falls, in every case in which one does. */
+static rn_status check_piece(const rn_asked *asked, const rn_model *m)
+{
+	rn_object piece;
+	if (!asked->piece || !asked->falls)
+		return RN_OK;
+	RN_TRY(find_piece(asked, m, &piece));
+	for (int i = 0; i < m->fall_count; i++)
+		if (m->falls[i].piece.kind != piece.kind || m->falls[i].piece.index != piece.index)
+			return refuse(asked, "--piece: in the cases of the model another piece falls; take its falls out, or write "
+			                     "one for this piece");
+	return RN_OK;
+}
+
 rn_status rn_asked_prepare(void *context, rn_model *m)
 {
 	const rn_asked *asked = context;
@@ -118,6 +147,7 @@ rn_status rn_asked_prepare(void *context, rn_model *m)
 		RN_TRY(make_case(m, piece, "caught-low", RN_FRICTION_LOW));
 		RN_TRY(make_case(m, piece, "caught-high", RN_FRICTION_HIGH));
 	}
+	RN_TRY(check_piece(asked, m));
 	for (int i = 0; i < m->fall_count; i++)
 		RN_TRY(set_numbers(asked, m, i));
 	return RN_OK;

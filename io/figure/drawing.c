@@ -367,8 +367,9 @@ static void draw_path(rn_drawing *d)
 	add_target(label, caught->path[0]);
 	rn_buffer_text(&d->text, "let go here");
 	end_line(d, label, RN_TEXT_STRONG);
-	rn_buffer_text(&d->text, "falls ");
+	rn_buffer_text(&d->text, "stopped ");
 	rn_words_length(&d->text, caught->travel, RN_UP, d->units);
+	rn_buffer_text(&d->text, " below");
 	end_line(d, label, RN_TEXT_SMALL);
 }
 

@@ -101,7 +101,7 @@ void rn_arrows_words(rn_buffer *buffer, const rn_arrows *a, int index)
 {
 	const rn_arrow *arrow = &a->list[index];
 	switch (arrow->member.kind) {
-	case RN_CASE: rn_buffer_text(buffer, rn_arrows_caught(a) ? "weight and what stops it" : "weight"); return;
+	case RN_CASE: rn_buffer_text(buffer, rn_arrows_caught(a) ? "weight and inertia" : "weight"); return;
 	case RN_FORCE: rn_buffer_text(buffer, "outer force"); return;
 	case RN_STEM: rn_buffer_text(buffer, "what holds it"); return;
 	case RN_NODE:

@@ -52,7 +52,9 @@ static void add_rest(writer *w, const rn_caught_row *row)
 		rn_words_percent(&w->text, row->utilisation);
 		rn_buffer_text(&w->text, row->utilisation > 1 ? " OVER; " : "; ");
 	}
-	rn_buffer_text(&w->text, "air ");
+	if (row->breaks)
+		rn_buffer_text(&w->text, "BREAKS; ");
+	rn_buffer_text(&w->text, row->ground ? "GROUND, air " : "air ");
 	rn_words_length(&w->text, row->clear, RN_UP, w->units);
 }
 
@@ -140,7 +142,8 @@ static void write_least(writer *w, const rn_let_run *l)
 	else if (!l->has_least)
 		rn_buffer_text(&w->text, "No run was found at which nothing checked is over. ");
 	else if (l->least.run_out <= 0)
-		rn_buffer_text(&w->text, "Nothing checked is over with the line locked. ");
+		rn_buffer_text(&w->text, l->rows[0].unchecked ? "Nothing that could be checked is over with the line locked; not all is. "
+		                                              : "Nothing is over with the line locked. ");
 	else {
 		rn_buffer_text(&w->text, "Least run at which nothing checked is over: ");
 		rn_words_length(&w->text, l->least.run_out, RN_UP, w->units);
@@ -153,6 +156,8 @@ static void write_least(writer *w, const rn_let_run *l)
 			rn_words_force_range(&w->text, l->least.hand_least, l->least.hand_most, w->units);
 		}
 		rn_buffer_text(&w->text, ", if it slips as assumed: at one pull, all the way. ");
+		if (l->least.ground)
+			rn_buffer_text(&w->text, "It reaches the ground on that way: it is NOT caught in the air. ");
 	}
 	rn_buffer_text(&w->text, "The hand's pull is from its least to its most, as far as the friction of the post is "
 	                         "known; no hand holds a pull that steadily.");
@@ -274,6 +279,8 @@ static void tell_row(rn_teller *t, const rn_case_result *shape, const rn_caught_
 		rn_stream_null(t->stream, "closest");
 		rn_stream_null(t->stream, "utilisation");
 	}
+	rn_stream_bool(t->stream, "reaches_ground", is_stopped(row) && row->ground);
+	rn_stream_bool(t->stream, "breaks", is_stopped(row) && row->breaks);
 	rn_stream_bool(t->stream, "all_checked", is_stopped(row) && !row->unchecked);
 }
 

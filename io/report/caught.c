@@ -80,7 +80,7 @@ static void say_way(writer *w, const rn_caught *caught)
 
 static void say_peak(writer *w, const rn_caught *caught)
 {
-	say(w, ". Its line pulls up with ");
+	say(w, ". It is pulled up with ");
 	say_force(w, caught->peak);
 	double times = caught->peak / caught->weight;
 	rn_buffer_text(&w->line, ", ");
@@ -99,6 +99,8 @@ static void say_peak(writer *w, const rn_caught *caught)
 		say(w, ", ");
 		say_length(w, below, RN_UP);
 		say(w, " of it for what hangs below its knot");
+	} else {
+		say(w, " for its knot; what hangs below that comes on top, and is not said (below)");
 	}
 	say(w, ".");
 }
@@ -142,6 +144,9 @@ static void say_energy(writer *w, const rn_caught *caught)
 		rn_buffer_format(&w->line, " %d %%", (int)lround(100 * share));
 		before = ", ";
 	}
+	double lowered = -caught->raised / caught->given;
+	if (lowered >= 0.005)
+		rn_buffer_format(&w->line, "; other weights, lowered, gave %d %% more", (int)lround(100 * lowered));
 	say(w, ".");
 }
 

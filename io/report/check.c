@@ -636,7 +636,10 @@ static void say_fall(reading *r, const rn_case *c, const char **before)
 		return;
 	const rn_fall *fall = &r->model->falls[c->fall];
 	rn_object numbers = rn_object_of(RN_FALL, c->fall);
-	double hand = number_of(r, numbers, RN_ATTRIBUTE_HAND, 0), below = number_of(r, numbers, RN_ATTRIBUTE_BELOW, 0);
+	int hold = rn_fall_hold(r->model, c->fall);
+	double hand = hold == RN_NONE ? 0 : number_of(r, rn_object_of(RN_STATION, hold), RN_ATTRIBUTE_PULL, 0);
+	hand = number_of(r, numbers, RN_ATTRIBUTE_HAND, hand);
+	double below = number_of(r, numbers, RN_ATTRIBUTE_BELOW, 0);
 	say_next(r, before, ", ");
 	say_object(r, fall->piece);
 	say(r, " is let go ");

@@ -163,6 +163,9 @@ static void write_free_body(writer *w)
 		say(w, ", ");
 		rn_words_direction(&w->line, sum, RN_POINT_FULL);
 		say(w, ".");
+	} else if (rn_arrows_caught(&w->arrows)) {
+		say(w, "It stands still for a moment, at the bottom of its fall, and is pulled up harder than it weighs: what closes "
+		       "the sum is its weight and its inertia.");
 	} else {
 		say(w, "Nothing moves, so the sum of x is 0 and the sum of y is 0: those two lines are the whole of statics at "
 		       "a point. What is left over is rounding.");

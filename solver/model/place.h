@@ -21,9 +21,6 @@ bool rn_node_grows_on(const rn_model *model, int node, int stem);
 /* Of the model, standard gravity where it says nothing [m/s2]. */
 double rn_gravity(const rn_model *model, const double *values);
 
-/* The station at which the line of a fall is held, and can be let run: of the line it names, else of the only
- * held line that is tied to the piece, else of the only held line. RN_NONE: not plain which. */
-int rn_fall_hold(const rn_model *model, int fall);
 /* Whether a station is on the piece of a fall. */
 bool rn_fall_is_on(const rn_model *model, rn_object piece, int station);
 

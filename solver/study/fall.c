@@ -21,7 +21,7 @@
 #include "solver/model/timber.h"
 #include "solver/study/fall.h"
 
-/* A piece that goes deeper than so many sizes of the drawing is not stopped [-]. */
+/* A piece that goes so many sizes of the drawing deeper than where its lines begin to hold is not stopped [-]. */
 static const double depth_most = 100;
 
 /* Friction that rope would have gained by running back over a through, as a part of the work of the fall [-].
@@ -35,12 +35,24 @@ static const double same_force = 1e-6;
 /* A guide along a plumb line holds at most this part of the weight sideways [-]. */
 static const double guide_most = 0.1;
 
+/* A steady pull across on the falling piece, as of a tag line or wind, that is left alone [-]: with nothing else to hold
+ * it a slack line lets it go aside as far as it reaches, so that its work, this part of the weight over some lengths of
+ * the fall, is gone from the catch. */
+static const double sideways_most = 0.01;
+
+/* More than this part of its fall, and than this length [m], is a swing that is worth a word. */
+static const double swing_share = 0.25, swing_least = 0.25;
+
 /* Steps of one path. */
 enum { STEPS_MOST = 4000 };
 
 /* Lines hold nothing to speak of while they carry less than this part of the weight, as where a ring's own weight
  * keeps them taut [-]. */
 static const double holds_worth = 0.02;
+
+/* What ropes may store where the piece is let go, as a part of the work of the fall to where its lines begin to hold
+ * [-]: less than is said of a jump. */
+static const double taut_most = 1e-3;
 
 /* What is lost or gained where something snaps over is said from here on, as a part of the work of the fall [-]. */
 static const double jump_said = 0.005;
@@ -88,10 +100,20 @@ static rn_status fail(rn_catch *c, rn_note note, rn_outcome outcome)
 	return RN_OK;
 }
 
+static rn_status fail_lost(rn_catch *c)
+{
+	double height = c->step_count > 0 ? c->steps[c->step_count - 1].height[RN_FALL_NODES - 1] : c->height;
+	return fail(c, (rn_note){.kind = RN_NOTE_FALL_LOST, .a = c->fall->piece, .b = none(), .c = none(),
+	                         .value = {c->released - height}},
+	            RN_OUTCOME_NOT_FOUND);
+}
+
 static rn_status fail_deep(rn_catch *c)
 {
 	rn_object piece = c->fall->piece;
 	double deep = c->released - c->height;
+	if (c->step_count == 0 && (c->slips == RN_NONE || c->locked))
+		return fail_lost(c);
 	if (c->slips != RN_NONE && !c->locked)
 		return fail(c, (rn_note){.kind = RN_NOTE_FALL_RUNS_AWAY, .a = piece,
 		                         .b = rn_object_of(RN_LINE, c->model->stations[c->slips].line), .c = none(),
@@ -99,13 +121,6 @@ static rn_status fail_deep(rn_catch *c)
 		            RN_OUTCOME_NO_EQUILIBRIUM);
 	return fail(c, (rn_note){.kind = RN_NOTE_FALL_UNCAUGHT, .a = piece, .b = none(), .c = none(), .value = {deep}},
 	            RN_OUTCOME_NO_EQUILIBRIUM);
-}
-
-static rn_status fail_lost(rn_catch *c)
-{
-	return fail(c, (rn_note){.kind = RN_NOTE_FALL_LOST, .a = c->fall->piece, .b = none(), .c = none(),
-	                         .value = {c->released - c->steps[c->step_count - 1].height[RN_FALL_NODES - 1]}},
-	            RN_OUTCOME_NOT_FOUND);
 }
 
 static rn_note back_note(const rn_catch *c, int back_at)
@@ -131,10 +146,10 @@ static rn_status find_step(rn_catch *c, int *step_out)
 			*step_out = i;
 			return RN_OK;
 		}
-		if (c->released - c->steps[i].height[RN_FALL_NODES - 1] > depth_most * rn_lowering_network(c)->size)
+		if (c->steps[0].height[0] - c->steps[i].height[RN_FALL_NODES - 1] > depth_most * rn_lowering_network(c)->size)
 			return fail_deep(c);
 	}
-	return fail_deep(c);
+	return fail_lost(c);
 }
 
 /* ---- what became of it ------------------------------------------------------------------------- */
@@ -349,11 +364,79 @@ static void find_release(rn_catch *c)
 	c->guide.across = c->released_across;
 }
 
+/* The rope that stores most, as an object. */
+static rn_object tautest(const rn_catch *c)
+{
+	const rn_network *net = rn_lowering_network(c);
+	rn_object most = none();
+	double stored = 0;
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		double energy = rope->taut && !rope->pulled ? rope->tension * fabs(rope->length - rope->length0) : 0;
+		if (energy > stored) {
+			stored = energy;
+			most = rope->member;
+		}
+	}
+	return most;
+}
+
+/* The path begins below where the piece is let go, and between the two nothing holds it. That is not so where a rope
+ * is taut at the very place: it reaches no farther than below it, or down to the ground. The piece is held there by a
+ * stiff guide, and what ropes store is looked at. */
+static rn_status look_where_let_go(rn_catch *c, rn_object *taut_out)
+{
+	rn_guide path = c->guide;
+	double slack = c->weight * (c->released - c->height), begun = c->stored.ropes;
+	bool found;
+	*taut_out = none();
+	if (slack <= taut_most * c->energy_scale)
+		return RN_OK;
+	rn_lowering_mark(c, RN_MARK_CLIMB);
+	c->guide.plumb = true;
+	c->guide.stiffness *= 10 / guide_soft;
+	RN_TRY(rn_lowering_settle(c, rn_lowering_rest(c, c->released, 0), &found));
+	if (found && rn_network_stored(rn_lowering_network(c)).ropes - begun > taut_most * slack)
+		*taut_out = tautest(c);
+	c->guide = path;
+	rn_lowering_back(c, RN_MARK_CLIMB);
+	RN_TRY(rn_lowering_begin(c, c->rest, &found));
+	return RN_OK;
+}
+
+/* What pulls the piece across whether it falls or hangs: its loads, and ropes in hands that pull as they are told [N]. */
+static double pulled_across(const rn_catch *c)
+{
+	const rn_network *net = rn_lowering_network(c);
+	const int *piece = c->guide.nodes;
+	double across = net->load[2 * piece[0]] + (piece[1] == piece[0] ? 0 : net->load[2 * piece[1]]);
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_rope *rope = &net->ropes[r];
+		const rn_stop *first = &net->stops[rope->first_stop], *last = first + rope->stop_count - 1;
+		const rn_span *spans = net->spans + rope->first_span, *end = spans + rope->span_count - 1;
+		if (!rope->pulled || !rope->taut || rope->gone)
+			continue;
+		if (first->node == piece[0] || first->node == piece[1])
+			across += rope->tension * spans->u.x;
+		if (last->node == piece[0] || last->node == piece[1])
+			across -= rope->tension * end->share * end->u.x;
+	}
+	return across;
+}
+
 static rn_status begin_path(rn_catch *c)
 {
 	bool found;
 	find_release(c);
 	c->weight = c->path_weight = rn_lowering_weight(c);
+	if (!(c->weight > 0))
+		return fail(c, (rn_note){.kind = RN_NOTE_FALL_WEIGHTLESS, .a = c->fall->piece, .b = none(), .c = none()},
+		            RN_OUTCOME_NOT_FOUND);
+	double across = fabs(pulled_across(c));
+	if (across > sideways_most * c->weight && !c->fall->guided)
+		return fail(c, (rn_note){.kind = RN_NOTE_FALL_SIDEWAYS, .a = c->fall->piece, .b = none(), .c = none(),
+		                         .value = {across}},
+		            RN_OUTCOME_NOT_FOUND);
 	c->guide.stiffness = guide_stiffness(c);
 	c->height = rn_guide_height(rn_lowering_network(c));
 	c->across = rn_guide_across(rn_lowering_network(c));
@@ -365,6 +448,11 @@ static rn_status begin_path(rn_catch *c)
 	RN_TRY(rn_lowering_find_beginning(c, &found));
 	if (!found)
 		return fail(c, (rn_note){.kind = RN_NOTE_FALL_LOST, .a = c->fall->piece, .b = none(), .c = none()},
+		            RN_OUTCOME_NOT_FOUND);
+	rn_object taut;
+	RN_TRY(look_where_let_go(c, &taut));
+	if (taut.index != RN_NONE)
+		return fail(c, (rn_note){.kind = RN_NOTE_FALL_TAUT, .a = c->fall->piece, .b = taut, .c = none()},
 		            RN_OUTCOME_NOT_FOUND);
 	c->stored_before = c->stored;
 	c->begin_across = c->across;
@@ -441,6 +529,65 @@ static int ran_back(const rn_catch *c)
 	return most;
 }
 
+int rn_fall_ground(const rn_model *m, const double *values, const rn_caught *caught, double *below_out)
+{
+	double across = caught->path[caught->path_count - 1][0], nearest = HUGE_VAL, foot[2] = {0, 0}, thick;
+	int stem = RN_NONE;
+	for (int i = 0; i < m->stem_count; i++) {
+		double axis[2];
+		if (m->stems[i].on != RN_NONE)
+			continue;
+		rn_stem_at(m, values, i, 0, axis, &thick);
+		if (fabs(axis[0] - across) >= nearest)
+			continue;
+		nearest = fabs(axis[0] - across);
+		memcpy(foot, axis, sizeof foot);
+		stem = i;
+	}
+	*below_out = foot[1] - caught->lowest;
+	return *below_out > 0 ? stem : RN_NONE;
+}
+
+int rn_fall_breaks(const rn_case_result *answer)
+{
+	double most = 1;
+	int part = RN_NONE;
+	for (int i = 0; i < answer->part_count; i++) {
+		const rn_part_result *p = &answer->parts[i];
+		if (p->breaking <= 0 || p->demand <= most * p->breaking)
+			continue;
+		most = p->demand / p->breaking;
+		part = i;
+	}
+	return part;
+}
+
+/* What happens to it that is not in the numbers. */
+static rn_status say_otherwise(rn_catch *c, const rn_caught *caught, const rn_case_result *answer)
+{
+	double below;
+	int part = rn_fall_breaks(answer), stem = rn_fall_ground(c->model, c->values, caught, &below);
+	rn_note note = {.a = c->fall->piece, .b = none(), .c = none()};
+	if (part != RN_NONE) {
+		note.kind = RN_NOTE_FALL_BREAKS;
+		note.b = answer->parts[part].object;
+		note.value[0] = answer->parts[part].breaking;
+		RN_TRY(rn_workspace_note(c->workspace, note));
+	}
+	if (stem != RN_NONE) {
+		note.kind = RN_NOTE_FALL_GROUND;
+		note.b = rn_object_of(RN_STEM, stem);
+		note.value[0] = below;
+		RN_TRY(rn_workspace_note(c->workspace, note));
+	}
+	if (fabs(caught->across) <= fmax(swing_least, swing_share * caught->travel))
+		return RN_OK;
+	note.kind = RN_NOTE_FALL_SWINGS;
+	note.b = none();
+	note.value[0] = fabs(caught->across);
+	return rn_workspace_note(c->workspace, note);
+}
+
 /* What is worth knowing of how good the answer is. */
 static rn_status say_doubts(rn_catch *c, const rn_caught *caught, rn_note back, double back_share)
 {
@@ -493,6 +640,7 @@ rn_status rn_catch_peak(rn_catch *c, const rn_case_result **result_out)
 	}
 	RN_TRY(rn_workspace_let_go(c->workspace, c->of, c->values, result_out));
 	rn_workspace_caught(c->workspace, &caught, (*result_out)->outcome);
+	RN_TRY(say_otherwise(c, &caught, *result_out));
 	return say_doubts(c, &caught, back, back_share);
 }
 

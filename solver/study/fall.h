@@ -18,4 +18,10 @@ rn_status rn_catch_peak(rn_catch *c, const rn_case_result **result_out) RN_MUST_
 /* The workspace is as it was before. */
 void rn_catch_end(rn_catch *c);
 
+/* The stem at whose foot the piece reaches the ground before it is stopped, the nearest one, and how far it is too low
+ * there [m]; RN_NONE when it does not, or no stem stands on the ground. */
+int rn_fall_ground(const rn_model *model, const double *values, const rn_caught *caught, double *below_out);
+/* The part that is pulled farthest past what it breaks at, RN_NONE when none is. */
+int rn_fall_breaks(const rn_case_result *answer);
+
 #endif

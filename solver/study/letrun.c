@@ -15,6 +15,10 @@ enum { RUNS = sizeof runs / sizeof *runs };
 /* A run-out is found to this part of itself, a share of a limit likewise [-]: figures are told to three. */
 static const double run_close = 2e-4;
 
+/* Two pulls nearer than this part of themselves are one [-]: near the weight a run-out changes a thousand times as
+ * fast as the pull it takes, and catches are settled to far less. */
+static const double pull_close = 1e-8;
+
 /* Catches for one row; six are usual. */
 enum { TRIES_MOST = 40 };
 
@@ -48,7 +52,7 @@ static rn_status find_pull(search *s, double low, double at_low, const rn_caught
 	*found_out = false;
 	if (!(at_low > 0) || !(at_high < 0))
 		return RN_OK;
-	for (int i = 0, side = 0; i < TRIES_MOST && high - low > run_close * low; i++) {
+	for (int i = 0, side = 0; i < TRIES_MOST && high - low > pull_close * low; i++) {
 		double pull = (low * at_high - high * at_low) / (at_high - at_low);
 		RN_TRY(rn_catcher_try(s->catcher, pull, &s->row));
 		double at = off_of(s, &s->row);

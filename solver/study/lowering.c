@@ -127,7 +127,7 @@ void rn_lowering_lock(rn_catch *c, bool locked)
 }
 
 /* What has been found, to try again from; a line that slips would be lifted off by its pull where it is locked. */
-static void mark(rn_catch *c, rn_mark which)
+void rn_lowering_mark(rn_catch *c, rn_mark which)
 {
 	rn_workspace_mark(c->workspace, which);
 	c->marked_locked[which] = c->locked;
@@ -274,7 +274,7 @@ static bool is_smooth(const rn_catch *c, double *off_out)
 static rn_status take_step(rn_catch *c, int way, bool *found)
 {
 	double least = step_least * rn_lowering_network(c)->size, off = 0;
-	mark(c, RN_MARK_STEP);
+	rn_lowering_mark(c, RN_MARK_STEP);
 	for (;;) {
 		RN_TRY(rn_lowering_walk(c, c->rest, way * c->down, found));
 		if (*found && is_smooth(c, &off)) {
@@ -375,7 +375,7 @@ static rn_status halve(rn_catch *c, double low, double high, bool *found)
 		bool holds = *found && !is_above(c);
 		*(holds ? &low : &high) = middle;
 		if (holds)
-			mark(c, RN_MARK_STEP);
+			rn_lowering_mark(c, RN_MARK_STEP);
 		else
 			rn_lowering_back(c, RN_MARK_STEP);
 	}
@@ -394,7 +394,7 @@ rn_status rn_lowering_find_beginning(rn_catch *c, bool *found)
 	RN_TRY(rn_lowering_begin(c, c->rest, found));
 	double sure = c->rest;
 	bool lets_go = false;
-	mark(c, RN_MARK_CLIMB);
+	rn_lowering_mark(c, RN_MARK_CLIMB);
 	for (int i = 0; *found && i < CLIMB_MOST && !lets_go; i++) {
 		bool goes_on;
 		RN_TRY(take_step(c, -1, &goes_on));
@@ -409,7 +409,7 @@ rn_status rn_lowering_find_beginning(rn_catch *c, bool *found)
 		if (c->taken < step_sure * rn_lowering_network(c)->size || lets_go)
 			continue;
 		sure = c->rest;
-		mark(c, RN_MARK_CLIMB);
+		rn_lowering_mark(c, RN_MARK_CLIMB);
 	}
 	if (lets_go)
 		RN_TRY(halve(c, c->rest - c->taken, c->rest, found));

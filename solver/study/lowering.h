@@ -82,6 +82,8 @@ double rn_lowering_weight(const rn_catch *c);
 /* Unstretched rope let run [m]. */
 double rn_lowering_run_out(const rn_catch *c);
 void rn_lowering_lock(rn_catch *c, bool locked);
+/* What is at hand, to go back to. */
+void rn_lowering_mark(rn_catch *c, rn_mark which);
 /* To what was marked; RN_MARK_STEP is where the last step began. */
 void rn_lowering_back(rn_catch *c, rn_mark which);
 

@@ -1125,6 +1125,38 @@ static void test_otherwise(void **state)
 	}
 }
 
+/* Of a rope whose stiffness is guessed a row has the peak of its stiff end and the air of its stretchy one. */
+static void test_rows_of_a_guess(void **state)
+{
+	(void)state;
+	rn_options options = plain_options();
+	const double low = 6e4, middle = 9e4, high = 14e4;
+	rigging r = straight(900, 6, middle, 1), stiff = straight(900, 6, high, 1), soft = straight(900, 6, low, 1);
+	rn_model *m = model_of(&r);
+	rn_number guess = {.value = middle, .low = low, .high = high, .object = rn_object_of(RN_LINE, 0),
+	                   .attribute = RN_ATTRIBUTE_STIFFNESS, .origin = RN_GUESSED};
+	assert_int_equal(rn_model_set_number(m, &guess), RN_OK);
+	rn_comparison c;
+	assert_int_equal(rn_comparison_find(checked(m), &options, 0, &c), RN_OK);
+	solved hard = caught_in(&stiff), deep = caught_in(&soft);
+	rn_assert_near(c.list[0].row.peak, hard.caught.peak, 1e-9, 0);
+	rn_assert_near(c.list[0].row.anchor_pull, hard.caught.peak, 1e-9, 0);
+	rn_assert_near(c.list[0].row.clear, deep.caught.clear, 1e-9, 0);
+	rn_assert_near(c.list[0].row.travel, deep.caught.travel, 1e-9, 0);
+	end(&hard);
+	for (int i = 0; i < c.count; i++) {
+		if (c.list[i].kind != RN_OTHERWISE_SOFTER)
+			continue;
+		stiff = straight(900, 6, high / c.list[i].amount, 1);
+		hard = caught_in(&stiff);
+		rn_assert_near(c.list[i].row.peak, hard.caught.peak, 1e-9, 0);
+		end(&hard);
+	}
+	end(&deep);
+	rn_comparison_release(&c);
+	rn_model_destroy(m);
+}
+
 /* ---- the largest piece ------------------------------------------------------------------------------- */
 
 /* What is found along one path for all weights holds where the path is walked for that weight alone. */
@@ -1255,6 +1287,7 @@ int main(void)
 		cmocka_unit_test(test_let_run),
 		cmocka_unit_test(test_none_need_run),
 		cmocka_unit_test(test_otherwise),
+		cmocka_unit_test(test_rows_of_a_guess),
 		cmocka_unit_test(test_the_largest_that_may_fall),
 		cmocka_unit_test(test_a_rope_nobody_knows),
 		cmocka_unit_test(test_a_weak_hand),

@@ -211,6 +211,8 @@ ends "a full standard output" 6 sh -c "'$program' '$work/none-over.xml' > /dev/f
 ends "a closed pipe" 0 sh -c "'$program' '$work/none-over.xml' | true"
 ends "a figure" 0 "$program" draw "$work/none-over.xml" -o "$work/figure.svg"
 holds "the figure is whole" "$(tail -c 7 "$work/figure.svg")" = "</svg>"
+(cd "$models/.." && "$program" draw models/floating-redirect.xml) >"$work/readme.svg"
+holds "the README shows today's figure" "$(cmp "$work/readme.svg" "$models/../doc/floating-redirect.svg" 2>&1)" = ""
 ends "a diagram" 0 "$program" draw --stem oak "$models/fern-house.xml" -o "$work/diagram.svg"
 holds "the diagram has its curves" "$(grep -c '<title>\(Push N\|Shear V\|Bending moment M\|Stress of the wood\)' "$work/diagram.svg")" = 4
 ends "a store elsewhere" 3 sh -c "sed 's|<gear|<store href=\"../yard.xml\"/><gear|' '$work/none-over.xml' | '$program' -"

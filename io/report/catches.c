@@ -159,8 +159,9 @@ static void write_least(writer *w, const rn_let_run *l)
 		if (l->least.ground)
 			rn_buffer_text(&w->text, "It reaches the ground on that way: it is NOT caught in the air. ");
 	}
-	rn_buffer_text(&w->text, "The hand's pull is from its least to its most, as far as the friction of the post is "
-	                         "known; no hand holds a pull that steadily.");
+	if (is_bollard(w->model, l->station))
+		rn_buffer_text(&w->text, "The hand's pull is from its least to its most, as far as the friction of the post is known. ");
+	rn_buffer_text(&w->text, "No hand holds a pull that steadily.");
 }
 
 rn_status rn_let_run_text(rn_buffer *buffer, const rn_model *model, const rn_let_run *l, rn_units units)
@@ -219,6 +220,9 @@ static const rn_otherwise *find(const rn_comparison *c, rn_otherwise_kind kind)
 	return NULL;
 }
 
+/* A change of less than this part of the peak is none [-]. */
+static const double worth_a_word = 0.005;
+
 /* What a metre of line is worth, and what new and worked rope come to. */
 static void write_words(writer *w, const rn_comparison *c)
 {
@@ -226,9 +230,13 @@ static void write_words(writer *w, const rn_comparison *c)
 	const rn_otherwise *longer = find(c, RN_OTHERWISE_LONGER);
 	if (longer && is_stopped(as_is) && is_stopped(&longer->row)) {
 		double saved = (as_is->peak - longer->row.peak) / longer->amount;
-		rn_buffer_text(&w->text, saved >= 0 ? "A further metre of line saves " : "A further metre of line costs ");
-		rn_words_force(&w->text, fabs(saved), RN_DOWN, w->units);
-		rn_buffer_text(&w->text, ", the next ones less. ");
+		if (fabs(saved) < worth_a_word * as_is->peak) {
+			rn_buffer_text(&w->text, "A further metre of line changes next to nothing. ");
+		} else {
+			rn_buffer_text(&w->text, saved > 0 ? "A further metre of line saves " : "A further metre of line costs ");
+			rn_words_force(&w->text, fabs(saved), RN_DOWN, w->units);
+			rn_buffer_text(&w->text, ", the next ones less. ");
+		}
 	}
 	rn_buffer_text(&w->text, "New rope is two to five times as stretchy on its first loading as the same rope worked "
 	                         "(common practice, no source): 2 x and 5 x tell what a "

@@ -591,7 +591,7 @@ static rn_status say_otherwise(rn_catch *c, const rn_caught *caught, const rn_ca
 /* What is worth knowing of how good the answer is. */
 static rn_status say_doubts(rn_catch *c, const rn_caught *caught, rn_note back, double back_share)
 {
-	double share = fabs(caught->jumped) / caught->given;
+	double share = c->jumped_all / caught->given;
 	back.kind = RN_NOTE_FALL_BACK_SOME;
 	back.value[0] = back_share;
 	if (back_share > back_said)

@@ -322,7 +322,9 @@ static rn_status jump(rn_catch *c, bool *found)
 	if (!*found)
 		return RN_OK;
 	remember_snap(c);
-	c->jumped += rn_stored_sum(&c->stored) - before + rn_lowering_heat(c, c->unused) - rn_lowering_work(c, 1);
+	double gained = rn_stored_sum(&c->stored) - before + rn_lowering_heat(c, c->unused) - rn_lowering_work(c, 1);
+	c->jumped += gained;
+	c->jumped_all += fabs(gained);
 	RN_TRY(keep_step(c, c->rest, down, rn_lowering_work(c, 1)));
 	c->steps[c->step_count - 1].jumps = true;
 	go_on(c);
@@ -341,7 +343,7 @@ rn_status rn_lowering_extend(rn_catch *c, bool *found)
 		c->left = false;
 	}
 	RN_TRY(take_step(c, 1, found));
-	if (!*found && c->snapped && fabs(c->jumped) < jump_most * c->energy_scale)
+	if (!*found && c->snapped && c->jumped_all < jump_most * c->energy_scale)
 		return jump(c, found);
 	if (!*found)
 		return RN_OK;

@@ -71,6 +71,7 @@ typedef struct rn_catch {
 	rn_fall_step *steps;
 	int step_count, step_room;
 	double jumped;   /* energy gained or lost where something snapped over [J] */
+	double jumped_all; /* the same, gains and losses not set off against each other [J] */
 	int snaps;       /* a node that did */
 	bool snapped;    /* the last step tried ended at such a place */
 	double *back, *unused; /* per stop: heat that rope running back over it would have given [J] */

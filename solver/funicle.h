@@ -551,6 +551,7 @@ typedef struct rn_setting {
 	X(FALL_AFTER, ERROR, "{a}: a piece is caught by rope that lies as drawn: it follows no case, and none follows it") \
 	X(FALL_WEIGHT, ERROR, "{a}: {b} falls, and its weight is not given")                       \
 	X(FALL_LINE, ERROR, "{a}: which line is let run is not plain: name one that is held by a bollard or a hand (line)") \
+	X(FALL_RUN, ERROR, "{a}: {b} runs out toward the piece that falls, it cannot run the other way: leave its run out") \
 	X(AFTER_PICTURE, ERROR, "{a}: a picture under load shows one moment: nothing follows another") \
 	X(CUT_COUNT, ERROR,                                                                        \
 	  "{a}: has {0:number} cut: its wood needs two, at the butt and at the tip, or three")     \
@@ -828,7 +829,7 @@ rn_weighed rn_timber_weighed(const rn_model *, const double *values, int timber)
 int rn_case_direction(const rn_model *, const rn_case *, int first, int last, int station);
 
 /* The station at which the line of a fall is held, and can be let run: of the line it names, else of the only
- * held line that is tied to the piece, else of the only held line. RN_NONE: not plain which. */
+ * line that is tied to the piece, else, where none is, of the only held line. RN_NONE: none, or not plain which. */
 int rn_fall_hold(const rn_model *model, int fall);
 /* Place of a node as drawn [m], from x and y or from its stem. */
 void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);

@@ -215,6 +215,54 @@ static void nothing_is_green(void **state)
 	}
 }
 
+/* ---- seen by everybody, and on a grey printer ------------------------------------------------ */
+
+/* Relative luminance of "#rrggbb", sRGB (Web Content Accessibility Guidelines 2.1, section 1.4.3). */
+static double luminance(const char *colour)
+{
+	static const double shares[] = {0.2126, 0.7152, 0.0722};
+	double sum = 0;
+	assert_int_equal(strlen(colour), 7);
+	for (int i = 0; i < 3; i++) {
+		const char pair[] = {colour[1 + 2 * i], colour[2 + 2 * i], 0};
+		double part = (double)strtol(pair, NULL, 16) / 255;
+		sum += shares[i] * (part <= 0.03928 ? part / 12.92 : pow((part + 0.055) / 1.055, 2.4));
+	}
+	return sum;
+}
+
+static double contrast_on_white(const char *colour)
+{
+	return 1.05 / (luminance(colour) + 0.05);
+}
+
+/* The same guidelines: 4.5 to 1 for text, 3 to 1 for graphics one has to see (1.4.3, 1.4.11). */
+static void all_is_seen_on_white(void **state)
+{
+	(void)state;
+	for (int hand = RN_TEXT_TITLE; hand <= RN_TEXT_ALERT; hand++)
+		assert_true(contrast_on_white(rn_lettering_of((rn_hand_of_text)hand).colour) >= 4.5);
+	for (int role = 0; role < RN_ROLE_COUNT; role++) {
+		rn_style style = rn_style_of((rn_role)role);
+		bool outlined = strcmp(style.stroke, "none") != 0 && strcmp(style.stroke, "#FFFFFF") != 0;
+		const char *seen = outlined ? style.stroke : style.fill;
+		if (role != RN_ROLE_PAPER)
+			assert_true(contrast_on_white(seen) >= 3);
+	}
+}
+
+/* In grey, blue and vermillion are near to each other: what is over is nearly twice as thick as well, and crossed. */
+static void over_is_seen_without_colour(void **state)
+{
+	(void)state;
+	static const rn_role pairs[][2] = {{RN_ROLE_ROPE, RN_ROLE_ROPE_OVER}, {RN_ROLE_SLING, RN_ROLE_SLING_OVER},
+	                                   {RN_ROLE_PROP, RN_ROLE_PROP_OVER}, {RN_ROLE_CLOSEST, RN_ROLE_CLOSEST_OVER}};
+	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
+		assert_true(rn_style_of(pairs[i][1]).width > 1.7 * rn_style_of(pairs[i][0]).width);
+	assert_true(*rn_style_of(RN_ROLE_ROPE_SLACK).dash != 0);
+	assert_true(*rn_style_of(RN_ROLE_SLING_SLACK).dash != 0);
+}
+
 /* ---- letters --------------------------------------------------------------------------------- */
 
 static void letters_never_overlap(void **state)
@@ -622,6 +670,8 @@ int main(void)
 		cmocka_unit_test(figure_is_a_document_with_a_description),
 		cmocka_unit_test(user_text_is_escaped),
 		cmocka_unit_test(nothing_is_green),
+		cmocka_unit_test(all_is_seen_on_white),
+		cmocka_unit_test(over_is_seen_without_colour),
 		cmocka_unit_test(letters_never_overlap),
 		cmocka_unit_test(letters_of_random_nets_never_overlap),
 		cmocka_unit_test(everything_has_its_name),

@@ -807,6 +807,13 @@ static void break_fall_line(fern_house *f)
 	add_fall(f, add_case(f->model, "dropped", RN_FRICTION_LOW), second);
 }
 
+static void break_fall_run(fern_house *f)
+{
+	int c = add_case(f->model, "dropped", RN_FRICTION_LOW);
+	add_run(f->model, c, f->bull, 1, RN_NONE); /* its first station is the log */
+	add_fall(f, c, RN_NONE);
+}
+
 static void break_run(fern_house *f)
 {
 	int second = build_line(f->model, "second", 1e5);
@@ -919,6 +926,7 @@ static const struct {
 	{break_fall_after, RN_NOTE_FALL_AFTER, "dropped"},
 	{break_fall_weight, RN_NOTE_FALL_WEIGHT, "dropped"},
 	{break_fall_line, RN_NOTE_FALL_LINE, "dropped"},
+	{break_fall_run, RN_NOTE_FALL_RUN, "dropped"},
 	{break_cut_count, RN_NOTE_CUT_COUNT, "wooden"},
 	{break_cut_first, RN_NOTE_CUT_FIRST, "?"}, /* cuts have no name of their own */
 	{break_cut_order, RN_NOTE_CUT_ORDER, "?"},
@@ -928,6 +936,23 @@ static const struct {
 	{break_timber_species, RN_NOTE_TIMBER_SPECIES, "wooden"},
 	{break_timber_near, RN_NOTE_TIMBER_NEAR, "wooden"},
 };
+
+/* Of two lines tied to a piece nobody says which is let run, be one made fast and the other in a hand. */
+static void test_which_line_is_let_run(void **state)
+{
+	(void)state;
+	fern_house f = start();
+	add_fall(&f, add_case(f.model, "dropped", RN_FRICTION_LOW), RN_NONE);
+	int hold = rn_fall_hold(f.model, 0);
+	assert_int_equal(f.model->stations[hold].node, f.post);
+	build_line(f.model, "second", 1e5);
+	build_station(f.model, RN_TIE, f.log, 0, 0);
+	build_station(f.model, RN_TIE, f.top, 0, 0);
+	assert_int_equal(rn_fall_hold(f.model, 0), RN_NONE);
+	add_fall(&f, add_case(f.model, "by name", RN_FRICTION_LOW), f.bull);
+	assert_int_equal(rn_fall_hold(f.model, 1), hold);
+	rn_model_destroy(f.model);
+}
 
 /* One rule broken, one finding, of the right kind, about the right object. */
 static void test_every_rule_is_found_broken(void **state)
@@ -1300,6 +1325,7 @@ int main(void)
 		cmocka_unit_test(test_places_on_a_leaning_stem),
 		cmocka_unit_test(test_side_is_the_way_the_rope_is_drawn_to_turn),
 		cmocka_unit_test(test_side_of_a_straight_pass_follows_the_pull),
+		cmocka_unit_test(test_which_line_is_let_run),
 		cmocka_unit_test(test_every_rule_is_found_broken),
 		cmocka_unit_test(test_no_rule_is_left_out),
 		cmocka_unit_test(test_findings_are_collected),

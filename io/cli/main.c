@@ -216,19 +216,22 @@ static int unknown_case(const run *r)
 	return EXIT_USAGE;
 }
 
-static int deliver(run *r, rn_status status)
+static int deliver_to(run *r, const char *path, rn_status status)
 {
 	if (status == RN_OK)
 		status = rn_buffer_status(&r->out);
 	if (status != RN_OK)
 		return complain(rn_status_text(status), NULL);
-	bool over_model = r->command.output && r->command.model &&
-	                  rn_files_same(r->command.output, r->command.model);
-	const char *why = over_model ? "it is the model itself"
-	                             : rn_files_write(r->command.output, &r->out);
+	bool over_model = path && r->command.model && rn_files_same(path, r->command.model);
+	const char *why = over_model ? "it is the model itself" : rn_files_write(path, &r->out);
 	if (why)
-		return complain(r->command.output ? r->command.output : "standard output", why);
+		return complain(path ? path : "standard output", why);
 	return EXIT_NONE_OVER;
+}
+
+static int deliver(run *r, rn_status status)
+{
+	return deliver_to(r, r->command.output, status);
 }
 
 static int unknown(const run *r, const char *kind, const char *id)
@@ -277,32 +280,76 @@ static rn_status write_scene(run *r, const rn_scene *scene)
 	return RN_OK;
 }
 
+/* The figure asked for, of one case, into the output buffer. *there_out: false when the case has none. */
+static rn_status draw_case(run *r, int drawn, int node, int stem, bool *there_out)
+{
+	rn_figure_options options = {r->command.units, r->command.model, r->digest};
+	rn_scene scene;
+	rn_status status;
+	if (node != RN_NONE)
+		status = rn_polygon_scene(&r->allocator, r->result, drawn, node, &options, &scene);
+	else if (stem != RN_NONE)
+		status = rn_diagram_scene(&r->allocator, r->result, drawn, stem, &options, &scene);
+	else
+		status = rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
+	*there_out = status != RN_STATUS_ARGUMENT;
+	if (status == RN_OK)
+		status = write_scene(r, &scene);
+	rn_scene_release(&scene);
+	return status;
+}
+
+/* "dir/name.svg" and the case "lowering": "dir/name-lowering.svg". */
+static void add_case_path(const run *r, int c, rn_buffer *path)
+{
+	const char *output = r->command.output, *slash = strrchr(output, '/'), *dot = strrchr(output, '.');
+	size_t stem = dot && dot > (slash ? slash + 1 : output) ? (size_t)(dot - output) : strlen(output);
+	rn_buffer_add(path, output, stem);
+	rn_buffer_char(path, '-');
+	rn_buffer_text(path, rn_object_id(r->document->model, rn_object_of(RN_CASE, r->result->cases[c].case_index)));
+	rn_buffer_text(path, output + stem);
+}
+
+/* One file for each case that has such a figure. */
+static int draw_all_cases(run *r, int node, int stem)
+{
+	rn_buffer path = rn_buffer_make(&r->allocator);
+	int code = EXIT_NONE_OVER, count = 0;
+	for (int c = 0; c < r->result->case_count && code == EXIT_NONE_OVER; c++) {
+		bool there;
+		r->out.size = path.size = 0;
+		rn_status status = draw_case(r, c, node, stem, &there);
+		if (!there)
+			continue;
+		add_case_path(r, c, &path);
+		if (status == RN_OK)
+			status = rn_buffer_status(&path);
+		code = deliver_to(r, path.bytes, status);
+		count++;
+	}
+	rn_buffer_release(&path);
+	return count > 0 ? code : nothing_there(r);
+}
+
 static int draw(run *r)
 {
 	int drawn = case_to_draw(r);
 	if (drawn == RN_NONE)
 		return unknown_case(r);
-	rn_figure_options options = {r->command.units, r->command.model, r->digest};
-	int node = named(r, RN_NODE, r->command.node_id), stem = named(r, RN_STEM, r->command.stem_id);
+	int node = named(r, RN_NODE, r->command.node_id), stem = named(r, RN_STEM, r->command.stem_id), code;
 	if (r->command.node_id && node == RN_NONE)
 		return unknown(r, "node", r->command.node_id);
 	if (r->command.stem_id && stem == RN_NONE)
 		return unknown(r, "stem", r->command.stem_id);
-	rn_scene scene;
-	rn_status status;
-	if (r->command.node_id)
-		status = rn_polygon_scene(&r->allocator, r->result, drawn, node, &options, &scene);
-	else if (r->command.stem_id)
-		status = rn_diagram_scene(&r->allocator, r->result, drawn, stem, &options, &scene);
-	else
-		status = rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
-	bool there = status != RN_STATUS_ARGUMENT;
-	if (status == RN_OK)
-		status = write_scene(r, &scene);
-	rn_scene_release(&scene);
-	if (!there)
-		return nothing_there(r);
-	int code = deliver(r, status);
+	if (r->command.all_cases) {
+		code = draw_all_cases(r, node, stem);
+	} else {
+		bool there;
+		rn_status status = draw_case(r, drawn, node, stem, &there);
+		if (!there)
+			return nothing_there(r);
+		code = deliver(r, status);
+	}
 	int verdict = r->result->verdict.exit_class;
 	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
 }

@@ -21,6 +21,7 @@ typedef enum option_kind {
 	OPTION_FORMAT,
 	OPTION_UNITS,
 	OPTION_CASE,
+	OPTION_ALL_CASES,
 	OPTION_NODE,
 	OPTION_STEM,
 	OPTION_PIECE,
@@ -45,6 +46,7 @@ static const struct {
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
+	[OPTION_ALL_CASES] = {"--all-cases", NULL, NULL, "with draw: each case in a file of its own, NAME-CASE.svg"},
 	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
 	[OPTION_STEM] = {"--stem", NULL, "ID", "with draw: what that stem feels along its height"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
@@ -89,7 +91,8 @@ void rn_options_help(rn_buffer *b)
 	rn_buffer_text(b,
 	               "\nexit  0 every loaded part was checked, none is over   1 over, or not checked\n"
 	               "      2 command line   3 model   4 no equilibrium   5 not found   6 memory or file\n"
-	               "      check ends with 0 or 3; draw with 0 once the figure is written, else 3 to 6\n\n"
+	               "      check ends with 0 or 3; draw with 0 once the figure is written and every case has\n"
+	               "      an answer, else 3 to 6\n\n"
 	               "The tree is not rated and is usually the weakest part. Local law, the maker's\n"
 	               "instructions and a competent person come first.\n");
 }
@@ -168,6 +171,7 @@ static bool apply(reading *r, option_kind option, const char *value)
 		break;
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_STEM: r->command->stem_id = value; break;
+	case OPTION_ALL_CASES: r->command->all_cases = true; break;
 	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
@@ -241,6 +245,12 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--case goes with draw and explain: the others tell every case");
 	if (!draws && !explains && r->given[OPTION_NODE])
 		rn_buffer_text(r->message, "--node goes with draw and explain");
+	if (!draws && r->given[OPTION_ALL_CASES])
+		rn_buffer_text(r->message, "--all-cases goes with draw: the others tell every case");
+	if (draws && r->given[OPTION_ALL_CASES] && !r->command->output)
+		rn_buffer_text(r->message, "--all-cases needs a name to begin from: -o NAME.svg");
+	if (r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE])
+		rn_buffer_text(r->message, "--all-cases does not go with --case");
 	if (!draws && r->given[OPTION_STEM])
 		rn_buffer_text(r->message, "--stem goes with draw");
 	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])

@@ -30,7 +30,7 @@ typedef struct rn_command {
 	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
 	rn_format format;
 	rn_units units;
-	bool ranges, let_run, compare, quiet, help, version;
+	bool ranges, all_cases, let_run, compare, quiet, help, version;
 } rn_command;
 
 /* Reads the words of the command line. False: `message` says what is wrong with them. */

@@ -111,21 +111,29 @@ static int held_at(const rn_model *model, int line)
 int rn_fall_hold(const rn_model *model, int fall)
 {
 	const rn_fall *f = &model->falls[fall];
+	int tied = RN_NONE, tied_count = 0, held = RN_NONE, held_count = 0;
 	if (f->line != RN_NONE)
 		return held_at(model, f->line);
-	for (int tied = 1; tied >= 0; tied--) {
-		int found = RN_NONE, count = 0;
-		for (int i = 0; i < model->line_count; i++) {
-			int station = held_at(model, i);
-			if (station == RN_NONE || (tied && !is_tied_to(model, f->piece, i)))
-				continue;
-			found = station;
-			count++;
+	for (int i = 0; i < model->line_count; i++) {
+		if (is_tied_to(model, f->piece, i)) {
+			tied = i;
+			tied_count++;
 		}
-		if (count > 0)
-			return count == 1 ? found : RN_NONE;
+		if (held_at(model, i) != RN_NONE) {
+			held = i;
+			held_count++;
+		}
 	}
-	return RN_NONE;
+	if (tied_count > 0)
+		return tied_count == 1 ? held_at(model, tied) : RN_NONE;
+	return held_count == 1 ? held_at(model, held) : RN_NONE;
+}
+
+int rn_fall_direction(const rn_model *model, const rn_case *c, int line)
+{
+	int first = model->lines[line].first_station, last = first + model->lines[line].station_count - 1;
+	int caught = caught_direction(model, c, first, last);
+	return caught != 0 ? caught : made_direction(model, false, first, last);
 }
 
 /* ---- cases made by themselves ---------------------------------------------------------------- */

@@ -573,6 +573,13 @@ static rn_status check_fall(checker *c, const rn_fall *fall)
 	if (weight == RN_NONE || !(m->numbers[weight].value > 0))
 		RN_TRY(rn_notes_add(&c->model->memory->arena, &c->model->findings,
 		                    (rn_note){.kind = RN_NOTE_FALL_WEIGHT, .a = at, .b = fall->piece, .c = node_object(RN_NONE)}));
+	for (int i = of->first_run; i < of->first_run + of->run_count; i++) {
+		int way = rn_fall_direction(m, of, m->runs[i].line);
+		if (way != 0 && way != (m->runs[i].toward_last ? 1 : -1))
+			RN_TRY(rn_notes_add(&c->model->memory->arena, &c->model->findings,
+			                    (rn_note){.kind = RN_NOTE_FALL_RUN, .a = at, .b = rn_object_of(RN_LINE, m->runs[i].line),
+			                              .c = node_object(RN_NONE)}));
+	}
 	bool named = fall->line != RN_NONE;
 	if (named ? !is_held(m, fall->line)
 	          : rn_model_has(m, rn_object_of(RN_FALL, of->fall), RN_ATTRIBUTE_HAND) &&

@@ -23,6 +23,9 @@ double rn_gravity(const rn_model *model, const double *values);
 
 /* Whether a station is on the piece of a fall. */
 bool rn_fall_is_on(const rn_model *model, rn_object piece, int station);
+/* Which way a line runs while a piece is caught: toward the piece it is tied to, else as it lowers a load; 1 toward its last
+ * station, -1 toward its first, 0 not plain. */
+int rn_fall_direction(const rn_model *model, const rn_case *c, int line);
 
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
 

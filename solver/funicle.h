@@ -1137,6 +1137,9 @@ void rn_result_destroy(rn_result *result); /* takes NULL */
 /* The item a part is, or is made of; RN_NONE when none is named. */
 int rn_part_gear(const rn_model *model, rn_object part);
 
+/* A number in (0, 1) that seed and index alone decide, the same on every machine: for exercises. */
+double rn_random_of(uint64_t seed, uint64_t index);
+
 /* ---- along a stem --------------------------------------------------------------------------- */
 
 typedef struct rn_profile {

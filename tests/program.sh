@@ -66,6 +66,17 @@ says "lowering"
 ends "a model called like an option" 3 "$program" -- --help
 ends "a figure in another form" 2 "$program" draw --format json "$models/fern-house.xml"
 says "the name of the file says it"
+ends "an exercise" 0 "$program" drill "$models/floating-redirect.xml" --seed 7 --units us
+says "lbf"
+ends "a key to nothing" 2 "$program" solve --key "$models/floating-redirect.xml"
+says "--seed and --key go with drill"
+ends "a seed that is no number" 2 "$program" drill --seed -1 "$models/floating-redirect.xml"
+says "0 to 999999"
+ends "an exercise as JSON" 2 "$program" drill --format json "$models/floating-redirect.xml"
+ends "an exercise of a catch" 2 "$program" drill --case locked "$models/caught-log.xml"
+says "no exercise can be made"
+holds "another seed has another weight" "$("$program" drill "$models/one-redirect.xml" --seed 1 | grep '^piece')" != \
+	"$("$program" drill "$models/one-redirect.xml" --seed 2 | grep '^piece')"
 ends "a piece that is not there falls" 2 "$program" fall --piece nosuch "$models/caught-log.xml"
 says "no piece is called that"
 ends "a hand where one case is locked" 1 "$program" fall --hand "150 N" "$models/caught-log.xml"

@@ -22,6 +22,7 @@
 #include "io/report/check.h"
 #include "io/report/csv.h"
 #include "io/report/csv_stream.h"
+#include "io/report/drill.h"
 #include "io/report/explain.h"
 #include "io/report/json.h"
 #include "io/report/json_stream.h"
@@ -95,6 +96,25 @@ static const char *name_of_model(const run *r)
 	return strcmp(r->command.model, "-") == 0 ? "standard input" : r->command.model;
 }
 
+typedef struct preparing {
+	const run *run;
+	rn_asked *asked;
+} preparing;
+
+static unsigned long seed_of(const run *r)
+{
+	return r->command.seed ? strtoul(r->command.seed, NULL, 10) : 1;
+}
+
+/* What the command line asks besides what the file says. */
+static rn_status prepare_model(void *context, rn_model *model)
+{
+	const preparing *p = context;
+	if (p->run->command.verb == RN_VERB_DRILL)
+		return rn_drill_change(model, seed_of(p->run), p->run->command.units);
+	return rn_asked_prepare(p->asked, model);
+}
+
 static int read_model(run *r)
 {
 	const char *path = r->command.model;
@@ -114,7 +134,7 @@ static int read_model(run *r)
 	                  .hand = r->command.hand,
 	                  .piece = r->command.piece_id,
 	                  .message = &r->message};
-	rn_prepare prepare = {rn_asked_prepare, &asked};
+	rn_prepare prepare = {prepare_model, &(preparing){r, &asked}};
 	rn_status status = rn_document_read_prepared(&r->allocator, name_of_model(r), r->model_bytes.bytes,
 	                                             r->model_bytes.size, &fetch, &prepare, &r->document);
 	if (status == RN_STATUS_ARGUMENT) {
@@ -352,6 +372,36 @@ static int draw(run *r)
 	}
 	int verdict = r->result->verdict.exit_class;
 	return code ? code : verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_NONE_OVER;
+}
+
+/* The case an exercise is made of: the one asked for, else that of the closest part, else the first that comes to
+ * rest. */
+static int case_to_drill(const run *r)
+{
+	int index = case_to_draw(r);
+	if (r->command.case_id || (index != RN_NONE && r->result->cases[index].caught.fall == RN_NONE))
+		return index;
+	for (int i = 0; i < r->result->case_count; i++)
+		if (r->result->cases[i].caught.fall == RN_NONE)
+			return i;
+	return index;
+}
+
+static int drill(run *r)
+{
+	int index = case_to_drill(r);
+	if (index == RN_NONE)
+		return unknown_case(r);
+	rn_drill d = {.seed = seed_of(r), .units = r->command.units, .index = index, .key = r->command.key};
+	d.node = r->command.node_id ? named(r, RN_NODE, r->command.node_id) : rn_drill_node(r->document->model, &r->result->cases[index]);
+	if (d.node == RN_NONE)
+		return unknown(r, "node", r->command.node_id);
+	rn_status status = rn_drill_text(&r->out, r->result, &d);
+	if (status == RN_STATUS_ARGUMENT) {
+		fprintf(stderr, "funicle: the case does not come to rest, or nothing pulls there: no exercise can be made of it\n");
+		return EXIT_USAGE;
+	}
+	return deliver(r, status);
 }
 
 static int explain(run *r)
@@ -639,6 +689,8 @@ static int answer(run *r)
 		return complain(rn_status_text(status), NULL);
 	if (r->command.verb == RN_VERB_EXPLAIN)
 		return explain(r);
+	if (r->command.verb == RN_VERB_DRILL)
+		return drill(r);
 	return r->command.verb == RN_VERB_DRAW ? draw(r) : solve(r, &options);
 }
 

@@ -14,6 +14,7 @@ static const struct {
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
+	[RN_VERB_DRILL] = {"drill", "an exercise sheet with other weights, and its key"},
 };
 
 typedef enum option_kind {
@@ -24,6 +25,8 @@ typedef enum option_kind {
 	OPTION_ALL_CASES,
 	OPTION_NODE,
 	OPTION_STEM,
+	OPTION_SEED,
+	OPTION_KEY,
 	OPTION_PIECE,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
@@ -49,6 +52,8 @@ static const struct {
 	[OPTION_ALL_CASES] = {"--all-cases", NULL, NULL, "with draw: each case in a file of its own, NAME-CASE.svg"},
 	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
 	[OPTION_STEM] = {"--stem", NULL, "ID", "with draw: what that stem feels along its height"},
+	[OPTION_SEED] = {"--seed", NULL, "NUMBER", "with drill: which exercise, 0 to 999999 (1)"},
+	[OPTION_KEY] = {"--key", NULL, NULL, "with drill: the key in place of the sheet"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
@@ -82,7 +87,8 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n"
 	                  "  funicle largest MODEL.xml              how big a piece may be\n"
 	                  "  funicle fall MODEL.xml --drop \"2 m\"    what a caught piece does\n"
-	                  "  funicle explain MODEL.xml              the hand calculation\n\nverbs\n");
+	                  "  funicle explain MODEL.xml              the hand calculation\n"
+	                  "  funicle drill MODEL.xml --seed 7       an exercise sheet; its key with --key\n\nverbs\n");
 	for (int i = 0; i < RN_VERB_COUNT; i++)
 		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
 	rn_buffer_text(b, "\noptions\n");
@@ -172,6 +178,8 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_STEM: r->command->stem_id = value; break;
 	case OPTION_ALL_CASES: r->command->all_cases = true; break;
+	case OPTION_SEED: r->command->seed = value; break;
+	case OPTION_KEY: r->command->key = true; break;
 	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
@@ -236,15 +244,21 @@ static bool read_operand(reading *r)
 /* Options that go with some verbs only, and why not with the others. */
 static bool options_fit(reading *r)
 {
-	bool draws = r->command->verb == RN_VERB_DRAW, explains = r->command->verb == RN_VERB_EXPLAIN;
+	bool draws = r->command->verb == RN_VERB_DRAW, drills = r->command->verb == RN_VERB_DRILL;
+	bool explains = r->command->verb == RN_VERB_EXPLAIN || drills;
 	if (draws && r->given[OPTION_FORMAT])
 		rn_buffer_text(r->message, "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
 	if (explains && r->given[OPTION_FORMAT])
-		rn_buffer_text(r->message, "--format does not go with explain: a working is always text");
+		rn_buffer_text(r->message, "--format does not go with explain and drill: a working is always text");
+	const char *seed = r->command->seed;
+	if (seed && (!*seed || strspn(seed, "0123456789") != strlen(seed) || strlen(seed) > 6))
+		rn_buffer_text(r->message, "--seed is a whole number from 0 to 999999");
+	if (!drills && (r->given[OPTION_SEED] || r->given[OPTION_KEY]))
+		rn_buffer_text(r->message, "--seed and --key go with drill");
 	if (!draws && !explains && r->given[OPTION_CASE])
-		rn_buffer_text(r->message, "--case goes with draw and explain: the others tell every case");
+		rn_buffer_text(r->message, "--case goes with draw, explain and drill: the others tell every case");
 	if (!draws && !explains && r->given[OPTION_NODE])
-		rn_buffer_text(r->message, "--node goes with draw and explain");
+		rn_buffer_text(r->message, "--node goes with draw, explain and drill");
 	if (!draws && r->given[OPTION_ALL_CASES])
 		rn_buffer_text(r->message, "--all-cases goes with draw: the others tell every case");
 	if (draws && r->given[OPTION_ALL_CASES] && !r->command->output)

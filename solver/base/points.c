@@ -30,7 +30,7 @@ rn_status rn_points_begin(rn_arena *arena, int dimensions, rn_points *points_out
 }
 
 /* Steele, Lea and Flood's mixer of 64 bits (2014), to (0, 1). */
-static double hashed(uint64_t point, uint64_t dimension)
+double rn_random_of(uint64_t point, uint64_t dimension)
 {
 	uint64_t z = point * UINT64_C(0x9E3779B97F4A7C15) + dimension * UINT64_C(0xD1B54A32D192ED03);
 	z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
@@ -46,5 +46,5 @@ void rn_points_next(rn_points *p, double *point_out)
 		gsl_qrng_sobol->get(p->state, (unsigned)sobol, p->first);
 	p->given++;
 	for (int i = 0; i < p->dimensions; i++)
-		point_out[i] = i < sobol ? p->first[i] : hashed((uint64_t)p->given, (uint64_t)i);
+		point_out[i] = i < sobol ? p->first[i] : rn_random_of((uint64_t)p->given, (uint64_t)i);
 }

@@ -1050,6 +1050,7 @@ typedef struct rn_caught {
 	double across;       /* moved sideways meanwhile, to the right positive [m] */
 	double lowest;       /* height of the lowest point of the piece, `below` counted [m] */
 	double clear;        /* air it needs below where it is let go [m] */
+	double clear_most;   /* the same with whatever is guessed of stretch [m] */
 	double side;         /* force of a guide, to the right [N] */
 	int slips;           /* station where a line slips, RN_NONE; at a pull in it of [N] */
 	double slips_at;

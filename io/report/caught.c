@@ -78,6 +78,9 @@ static void say_way(writer *w, const rn_caught *caught)
 	}
 }
 
+/* A difference of less than this part is none [-]. */
+static const double worth_a_word = 0.005;
+
 static void say_peak(writer *w, const rn_caught *caught)
 {
 	say(w, ". It is pulled up with ");
@@ -94,6 +97,11 @@ static void say_peak(writer *w, const rn_caught *caught)
 	say(w, ". It needs ");
 	say_length(w, caught->clear, RN_UP);
 	say(w, " of clear air below where it is let go");
+	if (caught->clear_most > caught->clear * (1 + worth_a_word)) {
+		say(w, " (up to ");
+		say_length(w, caught->clear_most, RN_UP);
+		say(w, " if its rope is the stretchiest of what is guessed)");
+	}
 	double below = caught->clear - caught->travel;
 	if (below > no_way) {
 		say(w, ", ");
@@ -206,7 +214,8 @@ static void tell_numbers(rn_teller *t, const rn_caught *caught)
 		{"released_y_m", caught->released}, {"begins_y_m", caught->begins},
 		{"peak_y_m", caught->height},      {"travel_m", caught->travel},
 		{"across_m", caught->across},      {"lowest_y_m", caught->lowest},
-		{"clear_m", caught->clear},        {"guide_N", caught->side},
+		{"clear_m", caught->clear},        {"clear_most_m", caught->clear_most},
+		{"guide_N", caught->side},
 		{"slips_at_N", caught->slips_at},  {"run_out_m", caught->run_out},
 		{"given_J", caught->given},        {"ropes_J", caught->in_ropes},
 		{"friction_J", caught->in_friction}, {"turns_J", caught->in_hands},

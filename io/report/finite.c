@@ -62,7 +62,7 @@ static bool balance_finite(const rn_balance *b)
 static bool caught_finite(const rn_caught *c)
 {
 	double sum = c->weight + c->peak + c->released + c->begins + c->height + c->travel + c->across + c->lowest +
-	             c->clear + c->side + c->slips_at + c->run_out + c->given + c->in_ropes + c->in_stems +
+	             c->clear + c->clear_most + c->side + c->slips_at + c->run_out + c->given + c->in_ropes + c->in_stems +
 	             c->in_bodies + c->raised + c->in_hands + c->in_friction + c->left_over;
 	for (int i = 0; i < c->path_count; i++)
 		sum += c->path[i][0] + c->path[i][1];

@@ -131,6 +131,19 @@ static void write_over(writer *w)
 	add_case(w, &w->largest->working[0]);
 }
 
+/* Why the case of a halt has no answer, where it says so. */
+static void add_why(writer *w, const rn_halt *halt)
+{
+	const rn_notes *notes = &w->largest->at->cases[halt->case_index].notes;
+	for (int i = 0; i < notes->count; i++) {
+		if (rn_note_severity(notes->items[i].kind) != RN_OUTCOME)
+			continue;
+		rn_buffer_text(&w->line, ": ");
+		rn_words_note(&w->line, w->largest->at->model, &notes->items[i], w->units);
+		return;
+	}
+}
+
 static void write_not_held(writer *w)
 {
 	const rn_halt *halt = &w->largest->working[0];
@@ -139,6 +152,7 @@ static void write_not_held(writer *w)
 	rn_buffer_text(&w->line, halt->kind == RN_HALT_FALLS ? " it falls before its line holds"
 	                                                     : " nothing was found that holds it");
 	add_case(w, halt);
+	add_why(w, halt);
 }
 
 static void write_figure(writer *w)

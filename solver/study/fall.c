@@ -227,7 +227,7 @@ static void describe(const rn_catch *c, rn_caught *caught)
 	caught->travel = c->released - c->height;
 	caught->across = c->across - c->released_across;
 	caught->lowest = lowest_of(c);
-	caught->clear = c->released - caught->lowest;
+	caught->clear = caught->clear_most = c->released - caught->lowest;
 	caught->side = rn_guide_side(rn_lowering_network(c));
 	if (caught->slips == RN_NONE)
 		return;
@@ -515,7 +515,7 @@ static rn_status hand_out_hanging(rn_catch *c, const rn_case_result **result_out
 	rn_workspace_guide(c->workspace, NULL);
 	RN_TRY(rn_workspace_settle(c->workspace, c->of, c->values, false, result_out));
 	caught.lowest = lowest_of(c);
-	caught.clear = fmax(0, c->released - caught.lowest);
+	caught.clear = caught.clear_most = fmax(0, c->released - caught.lowest);
 	rn_workspace_caught(c->workspace, &caught, (*result_out)->outcome);
 	return rn_workspace_note(c->workspace, (rn_note){.kind = RN_NOTE_FALL_STAYS, .a = c->fall->piece, .b = none(), .c = none()});
 }

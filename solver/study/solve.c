@@ -244,6 +244,7 @@ static rn_status check_stretch(solving *s, const rn_case *c, rn_case_result *ans
 	RN_TRY(begin_spread(s, answer, &range));
 	for (int turn = 0; rn_guess_turn(s->model, s->values, turn); turn++) {
 		RN_TRY(settle_case(s, c, &other));
+		answer->caught.clear_most = fmax(answer->caught.clear_most, other->caught.clear);
 		if (other->outcome == RN_OUTCOME_SETTLED && other->balance.closed)
 			add_to_spread(s, other, &range);
 		else

@@ -831,6 +831,8 @@ int rn_case_direction(const rn_model *, const rn_case *, int first, int last, in
 /* The station at which the line of a fall is held, and can be let run: of the line it names, else of the only
  * line that is tied to the piece, else, where none is, of the only held line. RN_NONE: none, or not plain which. */
 int rn_fall_hold(const rn_model *model, int fall);
+/* A piece, or a long one; false for an object that is none. */
+bool rn_is_piece(const rn_model *model, rn_object object);
 /* Place of a node as drawn [m], from x and y or from its stem. */
 void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);
 /* Axis point and diameter of a stem at a height along it [m]. */

@@ -8,7 +8,7 @@
 #include <dirent.h>
 #include <string.h>
 
-#include "io/figure/scene.h"
+#include "io/figure/figure.h"
 #include "tests/models.h"
 
 static inline const rn_mark_group *scenes_group(const rn_scene *scene, const char *title)
@@ -39,6 +39,35 @@ static inline void scenes_letters_apart(const rn_scene *scene)
 	}
 }
 
+static inline rn_result *scenes_solved(const char *name, rn_document **document_out)
+{
+	rn_options options = rn_options_default();
+	rn_result *result;
+	*document_out = models_read(name);
+	options.stretch_check = options.side_check = false;
+	assert_int_equal(rn_solve((*document_out)->model, &options, &result), RN_OK);
+	return result;
+}
+
+typedef rn_status (*scenes_maker)(const rn_allocator *allocator, const rn_result *result, int case_index, int of,
+                                  const rn_figure_options *options, rn_scene *scene_out);
+
+/* A case or a thing the model has none of has no scene. */
+static inline void scenes_refused(scenes_maker make)
+{
+	rn_document *document;
+	rn_result *result = scenes_solved("single-ring.xml", &document);
+	rn_allocator allocator = rn_allocator_default();
+	rn_scene scene;
+	static const int wrong[][2] = {{0, -1}, {0, 99}, {99, 0}, {-1, 0}};
+	for (int i = 0; i < 4; i++) {
+		assert_int_equal(make(&allocator, result, wrong[i][0], wrong[i][1], NULL, &scene), RN_STATUS_ARGUMENT);
+		rn_scene_release(&scene);
+	}
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
 /* Looks at the answer of every model but the store of gear; the sum of what each look returns. */
 static inline int scenes_each_answer(int (*look)(const rn_result *result))
 {
@@ -49,11 +78,8 @@ static inline int scenes_each_answer(int (*look)(const rn_result *result))
 		const char *end = strrchr(entry->d_name, '.');
 		if (!end || strcmp(end, ".xml") != 0 || strcmp(entry->d_name, "yard.xml") == 0)
 			continue;
-		rn_document *document = models_read(entry->d_name);
-		rn_options options = rn_options_default();
-		rn_result *result;
-		options.stretch_check = options.side_check = false;
-		assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
+		rn_document *document;
+		rn_result *result = scenes_solved(entry->d_name, &document);
 		sum += look(result);
 		rn_result_destroy(result);
 		rn_document_destroy(document);

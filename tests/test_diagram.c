@@ -161,19 +161,7 @@ static void diagrams_hold(void **state)
 static void there_is_none_of_nothing(void **state)
 {
 	(void)state;
-	rn_document *document = models_read("single-ring.xml");
-	rn_allocator allocator = rn_allocator_default();
-	rn_options options = rn_options_default();
-	rn_result *result;
-	rn_scene scene;
-	static const int wrong[][2] = {{0, -1}, {0, 99}, {99, 0}, {-1, 0}};
-	assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
-	for (int i = 0; i < 4; i++) {
-		assert_int_equal(rn_diagram_scene(&allocator, result, wrong[i][0], wrong[i][1], NULL, &scene), RN_STATUS_ARGUMENT);
-		rn_scene_release(&scene);
-	}
-	rn_result_destroy(result);
-	rn_document_destroy(document);
+	scenes_refused(rn_diagram_scene);
 }
 
 int main(void)

@@ -82,18 +82,7 @@ static void polygons_close(void **state)
 static void what_carries_nothing_has_none(void **state)
 {
 	(void)state;
-	rn_document *document = models_read("single-ring.xml");
-	rn_allocator allocator = rn_allocator_default();
-	rn_options options = rn_options_default();
-	rn_result *result;
-	rn_scene scene;
-	assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
-	assert_int_equal(rn_polygon_scene(&allocator, result, 0, -1, NULL, &scene), RN_STATUS_ARGUMENT);
-	rn_scene_release(&scene);
-	assert_int_equal(rn_polygon_scene(&allocator, result, 99, 0, NULL, &scene), RN_STATUS_ARGUMENT);
-	rn_scene_release(&scene);
-	rn_result_destroy(result);
-	rn_document_destroy(document);
+	scenes_refused(rn_polygon_scene);
 }
 
 int main(void)

@@ -32,8 +32,9 @@ void rn_words_percent(rn_buffer *buffer, double ratio);
 void rn_words_angle(rn_buffer *buffer, double angle); /* "37 deg" */
 /* "42.0 MPa", "8.24 GPa" or "6100 psi". */
 void rn_words_stress(rn_buffer *buffer, double stress, rn_rounding rounding, rn_units units);
-/* The mass of a weight, rounded up: "320 kg" or "706 lb"; gravity 0 stands for the standard one. */
+/* "14.1 kN m" or "10400 lbf ft". */
 void rn_words_moment(rn_buffer *buffer, double moment, rn_rounding rounding, rn_units units);
+/* The mass of a weight, rounded up: "320 kg" or "706 lb"; gravity 0 stands for the standard one. */
 void rn_words_mass(rn_buffer *buffer, double weight, double gravity, rn_units units);
 /* "888 kg/m3" or "55.4 lb/ft3", to the nearest. */
 void rn_words_density(rn_buffer *buffer, double density, rn_units units);

@@ -146,8 +146,9 @@ rn_status rn_asked_prepare(void *context, rn_model *m)
 		RN_TRY(find_piece(asked, m, &piece));
 		RN_TRY(make_case(m, piece, "caught-low", RN_FRICTION_LOW));
 		RN_TRY(make_case(m, piece, "caught-high", RN_FRICTION_HIGH));
+	} else {
+		RN_TRY(check_piece(asked, m));
 	}
-	RN_TRY(check_piece(asked, m));
 	for (int i = 0; i < m->fall_count; i++)
 		RN_TRY(set_numbers(asked, m, i));
 	return RN_OK;

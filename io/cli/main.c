@@ -553,12 +553,6 @@ static int solve(run *r, const rn_options *options)
 
 /* ---- the largest piece ----------------------------------------------------------------------- */
 
-static bool is_piece(const rn_model *m, rn_object object)
-{
-	return object.index != RN_NONE && ((object.kind == RN_NODE && m->nodes[object.index].kind == RN_NODE_PIECE) ||
-	                                   (object.kind == RN_PROP && m->props[object.index].is_piece));
-}
-
 static bool has_weight(const rn_model *m, rn_object piece)
 {
 	int number = rn_model_find_number(m, piece, RN_ATTRIBUTE_WEIGHT);
@@ -571,7 +565,7 @@ static rn_object weighed_piece(const rn_model *m, int n)
 	for (int k = 0; k < 2; k++)
 		for (int i = 0; i < (k ? m->prop_count : m->node_count); i++) {
 			rn_object object = rn_object_of(k ? RN_PROP : RN_NODE, i);
-			if (is_piece(m, object) && has_weight(m, object) && n-- == 0)
+			if (rn_is_piece(m, object) && has_weight(m, object) && n-- == 0)
 				return object;
 		}
 	return rn_object_of(RN_NODE, RN_NONE);
@@ -591,7 +585,7 @@ static rn_object first_piece(const rn_model *m)
 {
 	for (int k = 0; k < 2; k++)
 		for (int i = 0; i < (k ? m->prop_count : m->node_count); i++)
-			if (is_piece(m, rn_object_of(k ? RN_PROP : RN_NODE, i)))
+			if (rn_is_piece(m, rn_object_of(k ? RN_PROP : RN_NODE, i)))
 				return rn_object_of(k ? RN_PROP : RN_NODE, i);
 	return rn_object_of(RN_NODE, RN_NONE);
 }
@@ -629,7 +623,7 @@ static int largest(run *r, const rn_options *options)
 		return refuse_piece(r, "say which piece (--piece ID)");
 	if (piece.index == RN_NONE && !r->command.piece_id)
 		return refuse_model(r, first_piece(m));
-	if (!is_piece(m, piece))
+	if (!rn_is_piece(m, piece))
 		return refuse_piece(r, "no piece is called that");
 	if (!has_weight(m, piece))
 		return refuse_model(r, piece);

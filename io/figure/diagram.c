@@ -159,7 +159,7 @@ static void label_at(diagram *d, const column *c, quantity q, int i, int rank)
 	rn_plate_label(&d->plate, rank, RN_TEXT_SMALL, keep(d), at, value < 0 ? -1 : 1, 0.3);
 }
 
-/* The largest to each side, the worst section, and the value at the foot. */
+/* The value at the worst section, and the largest to each side. */
 static void label_curve(diagram *d, const column *c, quantity q)
 {
 	int least = 0, most = 0, worst = 0, marked[3], count = 0;

@@ -23,10 +23,7 @@ typedef struct reading {
 
 static void end_paragraph(reading *r)
 {
-	if (r->line.size > 0)
-		rn_paragraph_add(r->out, r->line.bytes);
-	r->out->failed = r->out->failed || r->line.failed;
-	rn_buffer_release(&r->line);
+	rn_paragraph_end(r->out, &r->line);
 }
 
 static void say(reading *r, const char *words)

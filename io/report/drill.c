@@ -29,12 +29,6 @@ static const double told_apart = 0.1;
 /* Index of the number that says where the mistake is; those of the weights are their places in the model. */
 static const uint64_t mistake_index = UINT64_C(1) << 40;
 
-static bool is_piece(const rn_model *m, rn_object o)
-{
-	return (o.kind == RN_NODE && m->nodes[o.index].kind == RN_NODE_PIECE) ||
-	       (o.kind == RN_PROP && m->props[o.index].is_piece);
-}
-
 /* To a step that is small beside it [N]. */
 static double on_a_tag(double weight, double gravity, rn_units units)
 {
@@ -50,7 +44,7 @@ rn_status rn_drill_change(rn_model *m, unsigned long seed, rn_units units)
 	double gravity = rn_words_gravity(m) > 0 ? rn_words_gravity(m) : standard;
 	for (int i = 0; i < m->number_count; i++) {
 		rn_number changed = m->numbers[i];
-		if (changed.attribute != RN_ATTRIBUTE_WEIGHT || changed.origin != RN_GIVEN || !is_piece(m, changed.object))
+		if (changed.attribute != RN_ATTRIBUTE_WEIGHT || changed.origin != RN_GIVEN || !rn_is_piece(m, changed.object))
 			continue;
 		double times = 1 + most * (2 * rn_random_of(seed, (uint64_t)i) - 1);
 		changed.value = changed.low = changed.high = on_a_tag(times * changed.value, gravity, units);
@@ -168,10 +162,7 @@ static void say(writer *w, const char *text)
 
 static void end_paragraph(writer *w)
 {
-	if (w->line.size > 0)
-		rn_paragraph_add(w->out, w->line.bytes);
-	w->out->failed = w->out->failed || w->line.failed;
-	rn_buffer_release(&w->line);
+	rn_paragraph_end(w->out, &w->line);
 }
 
 static void heading(writer *w, const char *text)
@@ -243,7 +234,7 @@ static void write_loads(writer *w)
 			rn_arrows_words(&w->line, &a, i);
 			say(w, " ");
 			say_force(w, hypot(load->x, load->y));
-			if (load->member.kind == RN_CASE && is_piece(w->model, rn_object_of(RN_NODE, n))) {
+			if (load->member.kind == RN_CASE && rn_is_piece(w->model, rn_object_of(RN_NODE, n))) {
 				say(w, " (");
 				rn_words_mass(&w->line, hypot(load->x, load->y), rn_words_gravity(w->model), w->drill->units);
 				say(w, ")");
@@ -302,30 +293,61 @@ static bool is_asked(const writer *w, int node)
 	return rn_node_is_fixed(&w->model->nodes[node]) && hypot(pull[0], pull[1]) > rn_words_nothing;
 }
 
-static void write_questions(writer *w)
+static void put_answer(writer *w, double force)
 {
-	heading(w, "2  What does each carry? First guess all of them, then draw or work them out, then read the cell");
-	put_heads(w);
+	say_bare(w, force);
+	put_column(w, BLANK_WIDTH);
+	for (int k = 0; k < 2; k++) {
+		double room = (k ? worked_right : drawn_right) * fabs(force);
+		say_bare(w, force - room);
+		say(w, " to ");
+		say_bare(w, force + room);
+		put_column(w, 2 * BLANK_WIDTH - 4);
+	}
+	while (w->out->size > 0 && w->out->bytes[w->out->size - 1] == ' ')
+		w->out->size--;
+	rn_buffer_char(w->out, '\n');
+}
+
+/* A row of the sheet or of the key: what is asked for, which way it leads, how hard it is pulled. */
+static void put_row(writer *w, double angle, bool angle_asked, double force)
+{
+	put_column(w, NAME_WIDTH);
+	if (angle_asked && !w->drill->key)
+		say(w, "_____");
+	else
+		say_angle(w, angle);
+	put_column(w, ANGLE_WIDTH);
+	if (w->drill->key)
+		put_answer(w, force);
+	else
+		put_blanks(w, 3);
+}
+
+static void put_rows(writer *w)
+{
 	for (int i = 0; i < w->answer->span_count; i++) {
 		const rn_span_result *s = &w->answer->spans[i];
 		if (w->known[i] != FOUND)
 			continue;
 		say_span(w, s);
-		put_column(w, NAME_WIDTH);
-		say_angle(w, s->heading);
-		put_column(w, ANGLE_WIDTH);
-		put_blanks(w, 3);
+		put_row(w, s->heading, false, s->tension);
 	}
 	for (int n = 0; n < w->model->node_count; n++) {
+		const double *pull = w->answer->nodes[n].pull;
 		if (!is_asked(w, n))
 			continue;
-		rn_buffer_text(&w->line, "pull on ");
+		say(w, "pull on ");
 		rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, n));
-		put_column(w, NAME_WIDTH);
-		say(w, "_____");
-		put_column(w, ANGLE_WIDTH);
-		put_blanks(w, 3);
+		put_row(w, atan2(pull[1], pull[0]), true, hypot(pull[0], pull[1]));
 	}
+}
+
+static void write_questions(writer *w)
+{
+	heading(w, "2  What does each carry? First guess all of them, then draw or work them out, then read the cell");
+	put_heads(w);
+	put_rows(w);
 	say(w, "deg: the way the rope leads from the first name to the second, anticlockwise from the right; of a pull on an "
 	       "anchor it is asked for. A prop that pushes has a figure below 0. Drawn to scale within 5 % is right, worked out within 1 %.");
 	end_paragraph(w);
@@ -445,48 +467,12 @@ static rn_status write_mistake(writer *w)
 
 /* ---- key ---------------------------------------------------------------------------------------------- */
 
-static void put_answer(writer *w, double force)
-{
-	say_bare(w, force);
-	put_column(w, BLANK_WIDTH);
-	for (int k = 0; k < 2; k++) {
-		double room = (k ? worked_right : drawn_right) * fabs(force);
-		say_bare(w, force - room);
-		say(w, " to ");
-		say_bare(w, force + room);
-		put_column(w, 2 * BLANK_WIDTH - 4);
-	}
-	while (w->out->size > 0 && w->out->bytes[w->out->size - 1] == ' ')
-		w->out->size--;
-	rn_buffer_char(w->out, '\n');
-}
-
 static void write_answers(writer *w)
 {
 	heading(w, "2  What each carries");
 	rn_buffer_format(w->out, "%-*s %-*s %-*s %-*s %s\n", NAME_WIDTH, rn_words_force_unit(w->drill->units), ANGLE_WIDTH, "deg",
 	                 BLANK_WIDTH, "right", 2 * BLANK_WIDTH - 4, "drawn (5 %)", "worked out (1 %)");
-	for (int i = 0; i < w->answer->span_count; i++) {
-		const rn_span_result *s = &w->answer->spans[i];
-		if (w->known[i] != FOUND)
-			continue;
-		say_span(w, s);
-		put_column(w, NAME_WIDTH);
-		say_angle(w, s->heading);
-		put_column(w, ANGLE_WIDTH);
-		put_answer(w, s->tension);
-	}
-	for (int n = 0; n < w->model->node_count; n++) {
-		const double *pull = w->answer->nodes[n].pull;
-		if (!is_asked(w, n))
-			continue;
-		rn_buffer_text(&w->line, "pull on ");
-		rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, n));
-		put_column(w, NAME_WIDTH);
-		say_angle(w, atan2(pull[1], pull[0]));
-		put_column(w, ANGLE_WIDTH);
-		put_answer(w, hypot(pull[0], pull[1]));
-	}
+	put_rows(w);
 }
 
 int rn_drill_node(const rn_model *m, const rn_case_result *answer)

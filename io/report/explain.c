@@ -31,10 +31,7 @@ static void say(writer *w, const char *text)
 
 static void end_paragraph(writer *w)
 {
-	if (w->line.size > 0)
-		rn_paragraph_add(w->out, w->line.bytes);
-	w->out->failed = w->out->failed || w->line.failed;
-	rn_buffer_release(&w->line);
+	rn_paragraph_end(w->out, &w->line);
 }
 
 static void heading(writer *w, const char *text)

@@ -40,10 +40,7 @@ static const char *why_none(const rn_largest *l)
 
 static void end_paragraph(writer *w)
 {
-	if (w->line.size > 0)
-		rn_paragraph_add(w->out, w->line.bytes);
-	w->out->failed = w->out->failed || w->line.failed;
-	rn_buffer_release(&w->line);
+	rn_paragraph_end(w->out, &w->line);
 }
 
 /* How big a piece may be is a limit: rounded down. */

@@ -113,6 +113,14 @@ void rn_paragraph_add(rn_buffer *buffer, const char *text)
 	rn_buffer_char(buffer, '\n');
 }
 
+void rn_paragraph_end(rn_buffer *buffer, rn_buffer *line)
+{
+	if (line->size > 0)
+		rn_paragraph_add(buffer, line->bytes);
+	buffer->failed = buffer->failed || line->failed;
+	rn_buffer_release(line);
+}
+
 void rn_paragraph_fit(rn_buffer *buffer, const char *text, int least, int most)
 {
 	int columns = rn_paragraph_columns(text);

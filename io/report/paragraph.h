@@ -13,6 +13,10 @@ extern const int rn_paragraph_width;
  * broken where the line ends. */
 void rn_paragraph_add(rn_buffer *buffer, const char *text);
 
+/* Adds what is in `line`, nothing where it is empty, and empties it; what memory it was short of, `buffer` is short of
+ * too. */
+void rn_paragraph_end(rn_buffer *buffer, rn_buffer *line);
+
 /* Columns a text takes: one for each of its characters. */
 int rn_paragraph_columns(const char *text);
 

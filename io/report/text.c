@@ -29,10 +29,7 @@ typedef struct writer {
 
 static void end_paragraph(writer *w)
 {
-	if (w->line.size > 0)
-		rn_paragraph_add(w->out, w->line.bytes);
-	w->out->failed = w->out->failed || w->line.failed;
-	rn_buffer_release(&w->line);
+	rn_paragraph_end(w->out, &w->line);
 }
 
 static void add_object(writer *w, rn_object object)

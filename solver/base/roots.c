@@ -26,3 +26,24 @@ rn_status rn_root_between(double (*of)(double at, void *context), void *context,
 	gsl_root_fsolver_free(solver);
 	return RN_OK;
 }
+
+double rn_bracket_next(const rn_bracket *b)
+{
+	return (b->low * b->at_high - b->high * b->at_low) / (b->at_high - b->at_low);
+}
+
+/* An end that stays twice counts half. */
+void rn_bracket_tell(rn_bracket *b, double place, double at)
+{
+	if ((at > 0) == (b->at_low > 0)) {
+		b->low = place;
+		b->at_low = at;
+		b->at_high = b->side == -1 ? b->at_high / 2 : b->at_high;
+		b->side = -1;
+	} else {
+		b->high = place;
+		b->at_high = at;
+		b->at_low = b->side == 1 ? b->at_low / 2 : b->at_low;
+		b->side = 1;
+	}
+}

@@ -12,4 +12,14 @@
 rn_status rn_root_between(double (*of)(double at, void *context), void *context, double low, double high, double close,
                           double *root_out) RN_MUST_CHECK;
 
+/* Regula falsi in its Illinois form, asked step by step, for what can fail or end early; Dowell and Jarratt (1971). The
+ * values at the two ends have two signs. */
+typedef struct rn_bracket {
+	double low, high, at_low, at_high;
+	int side; /* 0 to begin with: the end that moved last */
+} rn_bracket;
+
+double rn_bracket_next(const rn_bracket *bracket);
+void rn_bracket_tell(rn_bracket *bracket, double place, double at);
+
 #endif

@@ -101,6 +101,12 @@ static void place_on_stem(const rn_model *model, const double *values, int node,
 	place_out[1] -= out * sin(lean);
 }
 
+bool rn_is_piece(const rn_model *model, rn_object object)
+{
+	return object.index != RN_NONE && ((object.kind == RN_NODE && model->nodes[object.index].kind == RN_NODE_PIECE) ||
+	                                   (object.kind == RN_PROP && model->props[object.index].is_piece));
+}
+
 void rn_node_drawn(const rn_model *model, const double *values, int node, double place_out[2])
 {
 	if (model->nodes[node].stem != RN_NONE) {

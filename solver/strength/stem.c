@@ -127,14 +127,22 @@ static rn_stem_section section_of(const rn_bays *b, const rn_bay *bay, double he
 	                         .tension = fmax(bending - pressing, 0)};
 }
 
+/* One stem loaded, after the branches on it. */
+static rn_bays bays_of(const rn_stems *stems, const rn_model *m, const double *values, const rn_case_result *answer,
+                       int stem)
+{
+	rn_bays b = stems->bays;
+	for (int i = m->stem_count - 1; i >= stem; i--)
+		rn_bays_load(&b, m, values, answer, i);
+	return b;
+}
+
 void rn_stem_section_at(const rn_stems *stems, const rn_model *m, const double *values,
                         const rn_case_result *answer, int stem, double height, bool above,
                         rn_stem_section *section_out)
 {
-	rn_bays b = stems->bays;
+	rn_bays b = bays_of(stems, m, values, answer, stem);
 	double grown = answer->stems ? fmax(answer->stems[stem].growth, 1) : 1;
-	for (int i = m->stem_count - 1; i >= stem; i--)
-		rn_bays_load(&b, m, values, answer, i);
 	const rn_bay *bay = rn_bays_find(&b, height, above);
 	*section_out = (rn_stem_section){.height = height};
 	if (bay && m->stems[stem].section_count > 0)
@@ -149,11 +157,9 @@ int rn_stem_profile_room(const rn_model *m)
 int rn_stem_profile(const rn_stems *stems, const rn_model *m, const double *values, const rn_case_result *answer,
                     int stem, rn_stem_section *sections_out)
 {
-	rn_bays b = stems->bays;
+	rn_bays b = bays_of(stems, m, values, answer, stem);
 	double grown = fmax(answer->stems[stem].growth, 1);
 	int count = 0;
-	for (int i = m->stem_count - 1; i >= stem; i--)
-		rn_bays_load(&b, m, values, answer, i);
 	for (int i = 0; i < b.count; i++) {
 		const rn_bay *bay = &b.bays[i];
 		for (int k = 0; k <= BAY_STEPS; k++)

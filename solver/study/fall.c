@@ -91,6 +91,11 @@ static rn_object none(void)
 	return rn_object_of(RN_NODE, RN_NONE);
 }
 
+static rn_note note_of(const rn_catch *c, rn_note_kind kind, double value)
+{
+	return (rn_note){.kind = kind, .a = c->fall->piece, .b = none(), .c = none(), .value = {value}};
+}
+
 /* What became of it instead of a stop. */
 static rn_status fail(rn_catch *c, rn_note note, rn_outcome outcome)
 {
@@ -103,24 +108,19 @@ static rn_status fail(rn_catch *c, rn_note note, rn_outcome outcome)
 static rn_status fail_lost(rn_catch *c)
 {
 	double height = c->step_count > 0 ? c->steps[c->step_count - 1].height[RN_FALL_NODES - 1] : c->height;
-	return fail(c, (rn_note){.kind = RN_NOTE_FALL_LOST, .a = c->fall->piece, .b = none(), .c = none(),
-	                         .value = {c->released - height}},
-	            RN_OUTCOME_NOT_FOUND);
+	return fail(c, note_of(c, RN_NOTE_FALL_LOST, c->released - height), RN_OUTCOME_NOT_FOUND);
 }
 
 static rn_status fail_deep(rn_catch *c)
 {
-	rn_object piece = c->fall->piece;
-	double deep = c->released - c->height;
 	if (c->step_count == 0 && (c->slips == RN_NONE || c->locked))
 		return fail_lost(c);
 	if (c->slips != RN_NONE && !c->locked)
-		return fail(c, (rn_note){.kind = RN_NOTE_FALL_RUNS_AWAY, .a = piece,
+		return fail(c, (rn_note){.kind = RN_NOTE_FALL_RUNS_AWAY, .a = c->fall->piece,
 		                         .b = rn_object_of(RN_LINE, c->model->stations[c->slips].line), .c = none(),
 		                         .value = {c->slips_at, rn_lowering_run_out(c)}},
 		            RN_OUTCOME_NO_EQUILIBRIUM);
-	return fail(c, (rn_note){.kind = RN_NOTE_FALL_UNCAUGHT, .a = piece, .b = none(), .c = none(), .value = {deep}},
-	            RN_OUTCOME_NO_EQUILIBRIUM);
+	return fail(c, note_of(c, RN_NOTE_FALL_UNCAUGHT, c->released - c->height), RN_OUTCOME_NO_EQUILIBRIUM);
 }
 
 static rn_note back_note(const rn_catch *c, int back_at)
@@ -430,13 +430,10 @@ static rn_status begin_path(rn_catch *c)
 	find_release(c);
 	c->weight = c->path_weight = rn_lowering_weight(c);
 	if (!(c->weight > 0))
-		return fail(c, (rn_note){.kind = RN_NOTE_FALL_WEIGHTLESS, .a = c->fall->piece, .b = none(), .c = none()},
-		            RN_OUTCOME_NOT_FOUND);
+		return fail(c, note_of(c, RN_NOTE_FALL_WEIGHTLESS, 0), RN_OUTCOME_NOT_FOUND);
 	double across = fabs(pulled_across(c));
 	if (across > sideways_most * c->weight && !c->fall->guided)
-		return fail(c, (rn_note){.kind = RN_NOTE_FALL_SIDEWAYS, .a = c->fall->piece, .b = none(), .c = none(),
-		                         .value = {across}},
-		            RN_OUTCOME_NOT_FOUND);
+		return fail(c, note_of(c, RN_NOTE_FALL_SIDEWAYS, across), RN_OUTCOME_NOT_FOUND);
 	c->guide.stiffness = guide_stiffness(c);
 	c->height = rn_guide_height(rn_lowering_network(c));
 	c->across = rn_guide_across(rn_lowering_network(c));
@@ -447,8 +444,7 @@ static rn_status begin_path(rn_catch *c)
 		return RN_OK;
 	RN_TRY(rn_lowering_find_beginning(c, &found));
 	if (!found)
-		return fail(c, (rn_note){.kind = RN_NOTE_FALL_LOST, .a = c->fall->piece, .b = none(), .c = none()},
-		            RN_OUTCOME_NOT_FOUND);
+		return fail(c, note_of(c, RN_NOTE_FALL_LOST, 0), RN_OUTCOME_NOT_FOUND);
 	rn_object taut;
 	RN_TRY(look_where_let_go(c, &taut));
 	if (taut.index != RN_NONE)
@@ -517,7 +513,7 @@ static rn_status hand_out_hanging(rn_catch *c, const rn_case_result **result_out
 	caught.lowest = lowest_of(c);
 	caught.clear = caught.clear_most = fmax(0, c->released - caught.lowest);
 	rn_workspace_caught(c->workspace, &caught, (*result_out)->outcome);
-	return rn_workspace_note(c->workspace, (rn_note){.kind = RN_NOTE_FALL_STAYS, .a = c->fall->piece, .b = none(), .c = none()});
+	return rn_workspace_note(c->workspace, note_of(c, RN_NOTE_FALL_STAYS, 0));
 }
 
 /* The through over which most rope ran the wrong way. */
@@ -565,27 +561,21 @@ int rn_fall_breaks(const rn_case_result *answer)
 /* What happens to it that is not in the numbers. */
 static rn_status say_otherwise(rn_catch *c, const rn_caught *caught, const rn_case_result *answer)
 {
-	double below;
+	double below, across = fabs(caught->across);
 	int part = rn_fall_breaks(answer), stem = rn_fall_ground(c->model, c->values, caught, &below);
-	rn_note note = {.a = c->fall->piece, .b = none(), .c = none()};
 	if (part != RN_NONE) {
-		note.kind = RN_NOTE_FALL_BREAKS;
+		rn_note note = note_of(c, RN_NOTE_FALL_BREAKS, answer->parts[part].breaking);
 		note.b = answer->parts[part].object;
-		note.value[0] = answer->parts[part].breaking;
 		RN_TRY(rn_workspace_note(c->workspace, note));
 	}
 	if (stem != RN_NONE) {
-		note.kind = RN_NOTE_FALL_GROUND;
+		rn_note note = note_of(c, RN_NOTE_FALL_GROUND, below);
 		note.b = rn_object_of(RN_STEM, stem);
-		note.value[0] = below;
 		RN_TRY(rn_workspace_note(c->workspace, note));
 	}
-	if (fabs(caught->across) <= fmax(swing_least, swing_share * caught->travel))
+	if (across <= fmax(swing_least, swing_share * caught->travel))
 		return RN_OK;
-	note.kind = RN_NOTE_FALL_SWINGS;
-	note.b = none();
-	note.value[0] = fabs(caught->across);
-	return rn_workspace_note(c->workspace, note);
+	return rn_workspace_note(c->workspace, note_of(c, RN_NOTE_FALL_SWINGS, across));
 }
 
 /* What is worth knowing of how good the answer is. */
@@ -633,9 +623,7 @@ rn_status rn_catch_peak(rn_catch *c, const rn_case_result **result_out)
 		return hand_out_failure(c, result_out);
 	}
 	if (fabs(caught.side) > guide_most * c->weight) {
-		RN_TRY(fail(c, (rn_note){.kind = RN_NOTE_FALL_GUIDE, .a = c->fall->piece, .b = none(), .c = none(),
-		                         .value = {fabs(caught.side)}},
-		            RN_OUTCOME_NOT_FOUND));
+		RN_TRY(fail(c, note_of(c, RN_NOTE_FALL_GUIDE, fabs(caught.side)), RN_OUTCOME_NOT_FOUND));
 		return hand_out_failure(c, result_out);
 	}
 	RN_TRY(rn_workspace_let_go(c->workspace, c->of, c->values, result_out));

@@ -15,6 +15,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "solver/base/roots.h"
 #include "solver/model/place.h"
 #include "solver/study/workspace.h"
 
@@ -70,33 +71,23 @@ static rn_status crossed_back(holder *h, int station, double grip, double *out)
 	return RN_OK;
 }
 
-/* The grip at one through at which no rope crosses, else the bound at which it slips. Regula falsi in its
- * Illinois form; Dowell and Jarratt (1971). */
+/* The grip at one through at which no rope crosses, else the bound at which it slips. */
 static rn_status settle_one(holder *h, int station)
 {
-	double low = -1, high = 1, at_low, at_high, least = crossed_least * h->rope;
-	RN_TRY(crossed_back(h, station, low, &at_low));
-	if (at_low >= -least || !has_answer(h->answer))
+	rn_bracket b = {.low = -1, .high = 1};
+	double least = crossed_least * h->rope;
+	RN_TRY(crossed_back(h, station, b.low, &b.at_low));
+	if (b.at_low >= -least || !has_answer(h->answer))
 		return RN_OK; /* slips back, or just sticks */
-	RN_TRY(crossed_back(h, station, high, &at_high));
-	if (at_high <= least || !has_answer(h->answer))
+	RN_TRY(crossed_back(h, station, b.high, &b.at_high));
+	if (b.at_high <= least || !has_answer(h->answer))
 		return RN_OK;
-	for (int i = 0, side = 0; i < EVALUATIONS_MOST && high - low > grip_close; i++) {
-		double middle = (low * at_high - high * at_low) / (at_high - at_low), at;
+	for (int i = 0; i < EVALUATIONS_MOST && b.high - b.low > grip_close; i++) {
+		double middle = rn_bracket_next(&b), at;
 		RN_TRY(crossed_back(h, station, middle, &at));
 		if (fabs(at) <= least || !has_answer(h->answer))
 			return RN_OK;
-		if (at < 0) {
-			low = middle;
-			at_low = at;
-			at_high = side == -1 ? at_high / 2 : at_high;
-			side = -1;
-		} else {
-			high = middle;
-			at_high = at;
-			at_low = side == 1 ? at_low / 2 : at_low;
-			side = 1;
-		}
+		rn_bracket_tell(&b, middle, at);
 	}
 	return RN_OK;
 }

@@ -5,6 +5,7 @@
  */
 #include <math.h>
 
+#include "solver/base/roots.h"
 #include "solver/model/place.h"
 #include "solver/study/caught_row.h"
 
@@ -43,33 +44,22 @@ static double off_of(const search *s, const rn_caught_row *row)
 	return is_stopped(row) ? 1 - row->utilisation : 1;
 }
 
-/* The pull between two rows at which what is looked for is met, `low` slipping more easily than `high`. Regula falsi
- * in its Illinois form; Dowell and Jarratt (1971). *found_out: false when the two do not bracket it, or what is
- * there is not stopped. */
+/* The pull between two rows at which what is looked for is met, `low` slipping more easily than the other. *found_out:
+ * false when the two do not bracket it, or what is there is not stopped. */
 static rn_status find_pull(search *s, double low, double at_low, const rn_caught_row *from, bool *found_out)
 {
-	double high = from->slips_at, at_high = off_of(s, from);
+	rn_bracket b = {.low = low, .high = from->slips_at, .at_low = at_low, .at_high = off_of(s, from)};
 	*found_out = false;
-	if (!(at_low > 0) || !(at_high < 0))
+	if (!(b.at_low > 0) || !(b.at_high < 0))
 		return RN_OK;
-	for (int i = 0, side = 0; i < TRIES_MOST && high - low > pull_close * low; i++) {
-		double pull = (low * at_high - high * at_low) / (at_high - at_low);
+	for (int i = 0; i < TRIES_MOST && b.high - b.low > pull_close * b.low; i++) {
+		double pull = rn_bracket_next(&b);
 		RN_TRY(rn_catcher_try(s->catcher, pull, &s->row));
 		double at = off_of(s, &s->row);
 		*found_out = is_stopped(&s->row);
 		if (*found_out && fabs(at) < run_close / 4)
 			break;
-		if (at > 0) {
-			low = pull;
-			at_low = at;
-			at_high = side == -1 ? at_high / 2 : at_high;
-			side = -1;
-		} else {
-			high = pull;
-			at_high = at;
-			at_low = side == 1 ? at_low / 2 : at_low;
-			side = 1;
-		}
+		rn_bracket_tell(&b, pull, at);
 	}
 	return RN_OK;
 }
@@ -132,11 +122,8 @@ static rn_status fill(rn_catcher *c, rn_let_run *out)
 
 rn_status rn_let_run_find(const rn_model *model, const rn_options *options, int case_index, rn_let_run *let_run_out)
 {
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_let_run found = {.case_index = case_index, .memory = memory, .station = RN_NONE};
 	rn_catcher c = {0};
 	rn_status status = rn_catcher_create(&memory->arena, model, options, case_index, &c);
@@ -156,9 +143,5 @@ rn_status rn_let_run_find(const rn_model *model, const rn_options *options, int 
 
 void rn_let_run_release(rn_let_run *let_run)
 {
-	if (!let_run->memory)
-		return;
-	rn_arena arena = let_run->memory->arena; /* holds the memory itself */
-	let_run->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&let_run->memory);
 }

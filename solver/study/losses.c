@@ -302,11 +302,8 @@ static rn_status find(looser *l, rn_arena *arena, const rn_options *options, rn_
 
 rn_status rn_losses_find(const rn_result *result, const rn_options *options, rn_losses *losses_out)
 {
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_losses losses = {.memory = memory};
 	looser l = {.result = result, .model = result->model};
 	rn_status status = find(&l, &memory->arena, options, &losses);
@@ -320,11 +317,7 @@ rn_status rn_losses_find(const rn_result *result, const rn_options *options, rn_
 
 void rn_losses_release(rn_losses *losses)
 {
-	if (!losses->memory)
-		return;
-	rn_arena arena = losses->memory->arena; /* holds the memory itself */
-	losses->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&losses->memory);
 }
 
 rn_status rn_solve_without(const rn_model *model, const rn_options *options, rn_object part, rn_result **result_out)

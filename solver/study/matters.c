@@ -215,11 +215,8 @@ rn_status rn_matters_find(const rn_result *result, const rn_options *options, in
 {
 	if (!rn_case_rests(&result->cases[case_index]))
 		return RN_STATUS_ARGUMENT;
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_matters found = {.part = part, .case_index = case_index, .memory = memory};
 	const rn_model *m = result->model;
 	seeker s = {.result = result, .model = m, .c = &m->cases[result->cases[case_index].case_index],
@@ -235,9 +232,5 @@ rn_status rn_matters_find(const rn_result *result, const rn_options *options, in
 
 void rn_matters_release(rn_matters *matters)
 {
-	if (!matters->memory)
-		return;
-	rn_arena arena = matters->memory->arena; /* holds the memory itself */
-	matters->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&matters->memory);
 }

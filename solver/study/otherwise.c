@@ -179,11 +179,8 @@ static rn_status fill(asking *a)
 rn_status rn_comparison_find(const rn_model *model, const rn_options *options, int case_index,
                              rn_comparison *comparison_out)
 {
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_comparison found = {.case_index = case_index, .node = RN_NONE, .line = RN_NONE, .memory = memory};
 	asking a = {.model = model, .found = &found};
 	rn_status status = rn_catcher_create(&memory->arena, model, options, case_index, &a.catcher);
@@ -201,9 +198,5 @@ rn_status rn_comparison_find(const rn_model *model, const rn_options *options, i
 
 void rn_comparison_release(rn_comparison *comparison)
 {
-	if (!comparison->memory)
-		return;
-	rn_arena arena = comparison->memory->arena; /* holds the memory itself */
-	comparison->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&comparison->memory);
 }

@@ -26,11 +26,8 @@ rn_status rn_profile_find(const rn_result *result, int case_index, int stem, con
 	bool there = case_index >= 0 && case_index < result->case_count && stem >= 0 && stem < m->stem_count;
 	if (!there || m->stems[stem].section_count == 0 || !rn_case_holds(&result->cases[case_index]))
 		return RN_STATUS_ARGUMENT;
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_profile profile = {.memory = memory};
 	rn_status status = find(&memory->arena, m, &result->cases[case_index], stem, &profile);
 	if (status == RN_OK)
@@ -42,9 +39,5 @@ rn_status rn_profile_find(const rn_result *result, int case_index, int stem, con
 
 void rn_profile_release(rn_profile *profile)
 {
-	if (!profile->memory)
-		return;
-	rn_arena arena = profile->memory->arena; /* holds the memory itself */
-	profile->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&profile->memory);
 }

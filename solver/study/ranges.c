@@ -502,11 +502,8 @@ rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int c
 {
 	if (model->cases[case_index].fall != RN_NONE)
 		return RN_STATUS_ARGUMENT;
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!memory)
-		return RN_STATUS_MEMORY;
-	memory->arena = arena;
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
 	rn_ranges ranges = {.case_index = case_index, .memory = memory};
 	ranger r = {.model = model, .c = &model->cases[case_index], .arena = &memory->arena, .ranges = &ranges};
 	rn_status status = find(&r, options);
@@ -520,9 +517,5 @@ rn_status rn_ranges_find(const rn_model *model, const rn_options *options, int c
 
 void rn_ranges_release(rn_ranges *ranges)
 {
-	if (!ranges->memory)
-		return;
-	rn_arena arena = ranges->memory->arena; /* holds the memory itself */
-	ranges->memory = NULL;
-	rn_arena_release(&arena);
+	rn_result_memory_release(&ranges->memory);
 }

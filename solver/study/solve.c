@@ -377,14 +377,13 @@ typedef struct asked {
 
 static rn_status make_result(const rn_model *model, const rn_options *options, asked what, rn_result **result_out)
 {
-	rn_arena arena = rn_arena_make(&options->allocator);
-	rn_result *result = rn_arena_take(&arena, 1, sizeof *result);
-	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
-	if (!result || !memory) {
-		rn_arena_release(&arena);
+	rn_result_memory *memory;
+	RN_TRY(rn_result_memory_create(options, &memory));
+	rn_result *result = rn_arena_take(&memory->arena, 1, sizeof *result);
+	if (!result) {
+		rn_result_memory_release(&memory);
 		return RN_STATUS_MEMORY;
 	}
-	memory->arena = arena;
 	result->memory = memory;
 	result->model = model;
 	solving s = {.model = model, .options = options, .arena = &memory->arena, .result = result,
@@ -424,6 +423,6 @@ void rn_result_destroy(rn_result *result)
 {
 	if (!result)
 		return;
-	rn_arena arena = result->memory->arena; /* holds the result itself */
-	rn_arena_release(&arena);
+	rn_result_memory *memory = result->memory; /* holds the result itself */
+	rn_result_memory_release(&memory);
 }

@@ -14,6 +14,26 @@
 #include "solver/strength/stem.h"
 #include "solver/study/remarks.h"
 
+rn_status rn_result_memory_create(const rn_options *options, rn_result_memory **memory_out)
+{
+	rn_arena arena = rn_arena_make(&options->allocator);
+	rn_result_memory *memory = rn_arena_take(&arena, 1, sizeof *memory);
+	if (!memory)
+		return RN_STATUS_MEMORY;
+	memory->arena = arena;
+	*memory_out = memory;
+	return RN_OK;
+}
+
+void rn_result_memory_release(rn_result_memory **memory)
+{
+	if (!*memory)
+		return;
+	rn_arena arena = (*memory)->arena; /* holds the memory itself */
+	*memory = NULL;
+	rn_arena_release(&arena);
+}
+
 struct rn_workspace {
 	rn_arena arena; /* everything below, for the life of the workspace */
 	rn_arena notes; /* of the last answer only */

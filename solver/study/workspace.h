@@ -12,6 +12,11 @@ typedef struct rn_result_memory {
 	rn_arena arena;
 } rn_result_memory;
 
+/* Errors: MEMORY. */
+rn_status rn_result_memory_create(const rn_options *options, rn_result_memory **memory_out) RN_MUST_CHECK;
+/* Gives back all of it, itself included, and leaves NULL; takes NULL. */
+void rn_result_memory_release(rn_result_memory **memory);
+
 /* A copy of an answer that outlives its workspace. Errors: MEMORY. */
 rn_status rn_case_result_copy(rn_arena *arena, const rn_model *model, const rn_case_result *from,
                               rn_case_result *copy_out) RN_MUST_CHECK;

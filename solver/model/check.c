@@ -549,14 +549,6 @@ static rn_status check_following(checker *c)
 
 /* ---- falls --------------------------------------------------------------------------------- */
 
-static bool is_held(const rn_model *m, int line)
-{
-	for (int i = 0; i < m->lines[line].station_count; i++)
-		if (m->stations[m->lines[line].first_station + i].kind == RN_HOLD)
-			return true;
-	return false;
-}
-
 static rn_status check_fall(checker *c, const rn_fall *fall)
 {
 	const rn_model *m = c->model;
@@ -580,10 +572,8 @@ static rn_status check_fall(checker *c, const rn_fall *fall)
 			                    (rn_note){.kind = RN_NOTE_FALL_RUN, .a = at, .b = rn_object_of(RN_LINE, m->runs[i].line),
 			                              .c = node_object(RN_NONE)}));
 	}
-	bool named = fall->line != RN_NONE;
-	if (named ? !is_held(m, fall->line)
-	          : rn_model_has(m, rn_object_of(RN_FALL, of->fall), RN_ATTRIBUTE_HAND) &&
-	                    rn_fall_hold(m, of->fall) == RN_NONE)
+	bool lets_run = fall->line != RN_NONE || rn_model_has(m, rn_object_of(RN_FALL, of->fall), RN_ATTRIBUTE_HAND);
+	if (lets_run && rn_fall_hold(m, of->fall) == RN_NONE)
 		RN_TRY(find(c, RN_NOTE_FALL_LINE, at, RN_NONE, RN_NONE));
 	return RN_OK;
 }

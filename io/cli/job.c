@@ -1,0 +1,185 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#define _POSIX_C_SOURCE 200809L
+#include "io/cli/job.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "io/base/words.h"
+#include "io/cli/asked.h"
+#include "io/cli/files.h"
+#include "io/report/drill.h"
+#include "io/xml/scan.h"
+
+int rn_job_complain(const char *what, const char *why)
+{
+	fprintf(stderr, "funicle: %s%s%s\n", what, why ? ": " : "", why ? why : "");
+	return EXIT_MACHINE;
+}
+
+/* ---- reading ------------------------------------------------------------------------------- */
+
+typedef struct store_context {
+	const rn_job *job;
+} store_context;
+
+static rn_status fetch_store(void *context, const char *href, char **bytes_out, size_t *size_out,
+                             const char **reason_out)
+{
+	const rn_job *r = ((store_context *)context)->job;
+	rn_buffer bytes = rn_buffer_make(&r->allocator);
+	*reason_out = rn_files_read_beside(r->command.model, href, RN_SCAN_BYTES_MOST, &bytes);
+	rn_status status = rn_buffer_status(&bytes);
+	if (status == RN_OK && *reason_out)
+		status = RN_STATUS_INPUT;
+	if (status != RN_OK) {
+		rn_buffer_release(&bytes);
+		return status;
+	}
+	*bytes_out = bytes.bytes;
+	*size_out = bytes.size;
+	return RN_OK;
+}
+
+static void print_diagnostics(rn_job *r)
+{
+	rn_document_print(&r->message, r->document);
+	if (r->message.size > 0)
+		fwrite(r->message.bytes, 1, r->message.size, stderr);
+}
+
+const char *rn_job_model_name(const rn_job *r)
+{
+	return strcmp(r->command.model, "-") == 0 ? "standard input" : r->command.model;
+}
+
+typedef struct preparing {
+	const rn_job *job;
+	rn_asked *asked;
+} preparing;
+
+unsigned long rn_job_seed(const rn_job *r)
+{
+	return r->command.seed ? strtoul(r->command.seed, NULL, 10) : 1;
+}
+
+/* What the command line asks besides what the file says. */
+static rn_status prepare_model(void *context, rn_model *model)
+{
+	const preparing *p = context;
+	if (p->job->command.verb == RN_VERB_DRILL)
+		return rn_drill_change(model, rn_job_seed(p->job), p->job->command.units);
+	return rn_asked_prepare(p->asked, model);
+}
+
+int rn_job_read(rn_job *r)
+{
+	const char *path = r->command.model;
+	const char *why = rn_files_read(path, RN_SCAN_BYTES_MOST, &r->model_bytes);
+	if (why) { /* a model that cannot be had is no model, and no fault of the machine */
+		rn_job_complain(path, why);
+		return EXIT_INPUT;
+	}
+	if (rn_buffer_status(&r->model_bytes) != RN_OK)
+		return rn_job_complain("out of memory", NULL);
+	store_context context = {r};
+	rn_fetch fetch = {fetch_store, &context};
+	rn_asked asked = {.falls = r->command.verb == RN_VERB_FALL || r->command.drop,
+	                  .studied = r->command.let_run || r->command.compare,
+	                  .drop = r->command.drop,
+	                  .below = r->command.below,
+	                  .hand = r->command.hand,
+	                  .piece = r->command.piece_id,
+	                  .message = &r->message};
+	rn_prepare prepare = {prepare_model, &(preparing){r, &asked}};
+	rn_status status = rn_document_read_prepared(&r->allocator, rn_job_model_name(r), r->model_bytes.bytes,
+	                                             r->model_bytes.size, &fetch, &prepare, &r->document);
+	if (status == RN_STATUS_ARGUMENT) {
+		rn_job_complain(r->message.bytes ? r->message.bytes : "out of memory", NULL);
+		return EXIT_USAGE;
+	}
+	if (r->document)
+		print_diagnostics(r);
+	if (status == RN_STATUS_MEMORY)
+		return rn_job_complain(rn_status_text(status), NULL);
+	return status == RN_OK ? EXIT_NONE_OVER : EXIT_INPUT;
+}
+
+/* ---- delivering ------------------------------------------------------------------------------ */
+
+int rn_job_deliver_to(rn_job *r, const char *path, rn_status status)
+{
+	if (status == RN_OK)
+		status = rn_buffer_status(&r->out);
+	if (status != RN_OK)
+		return rn_job_complain(rn_status_text(status), NULL);
+	bool over_model = path && r->command.model && rn_files_same(path, r->command.model);
+	const char *why = over_model ? "it is the model itself" : rn_files_write(path, &r->out);
+	if (why)
+		return rn_job_complain(path ? path : "standard output", why);
+	return EXIT_NONE_OVER;
+}
+
+int rn_job_deliver(rn_job *r, rn_status status)
+{
+	return rn_job_deliver_to(r, r->command.output, status);
+}
+
+/* ---- what was asked for ----------------------------------------------------------------------- */
+
+/* The case asked for, else the one with the closest part, else the first without an answer. */
+int rn_job_case(const rn_job *r)
+{
+	const rn_model *model = r->document->model;
+	const rn_verdict *verdict = &r->result->verdict;
+	if (!r->command.case_id && verdict->worst_case != RN_NONE)
+		return verdict->worst_case;
+	for (int i = 0; !r->command.case_id && i < r->result->case_count; i++)
+		if (r->result->cases[i].outcome == RN_OUTCOME_NO_EQUILIBRIUM ||
+		    r->result->cases[i].outcome == RN_OUTCOME_NOT_FOUND)
+			return i;
+	if (!r->command.case_id)
+		return 0;
+	rn_object found = rn_model_object_by_id(model, r->command.case_id);
+	return found.kind == RN_CASE ? found.index : RN_NONE;
+}
+
+int rn_job_unknown_case(const rn_job *r)
+{
+	const rn_model *model = r->document->model;
+	rn_buffer name = rn_buffer_make(&r->allocator);
+	rn_words_plain(&name, r->command.case_id);
+	fprintf(stderr, "funicle: there is no case \"%s\"; the model has", name.bytes ? name.bytes : "?");
+	rn_buffer_release(&name);
+	for (int i = 0; i < model->case_count; i++)
+		fprintf(stderr, "%s %s", i ? "," : "", model->cases[i].id);
+	fputc('\n', stderr);
+	return EXIT_USAGE;
+}
+
+int rn_job_unknown(const rn_job *r, const char *kind, const char *id)
+{
+	rn_buffer name = rn_buffer_make(&r->allocator);
+	rn_words_plain(&name, id ? id : "");
+	fprintf(stderr, "funicle: there is no %s \"%s\"\n", kind, name.bytes ? name.bytes : "?");
+	rn_buffer_release(&name);
+	return EXIT_USAGE;
+}
+
+/* The object of that kind called so; RN_NONE: none is, or `id` is NULL. */
+int rn_job_named(const rn_job *r, rn_object_kind kind, const char *id)
+{
+	rn_object found = rn_object_of(kind, RN_NONE);
+	if (id)
+		found = rn_model_object_by_id(r->document->model, id);
+	return found.kind == kind ? found.index : RN_NONE;
+}
+
+/* A working, a polygon or a diagram of what has no answer, or carries nothing. */
+int rn_job_nothing_there(const rn_job *r)
+{
+	fprintf(stderr, "funicle: the case has no answer there, or nothing pulls on that node, or that stem has no section\n");
+	int verdict = r->result->verdict.exit_class;
+	return verdict >= EXIT_NO_EQUILIBRIUM ? verdict : EXIT_USAGE;
+}

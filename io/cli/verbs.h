@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What each verb does with a job: finds what it asks for, writes it, and says what the program ends with.
+ */
+#ifndef RN_IO_CLI_VERBS_H
+#define RN_IO_CLI_VERBS_H
+
+#include "io/cli/job.h"
+
+/* After reading, which may have failed with `read_code`: what is wrong with a model is an answer as well. */
+int rn_verb_check(rn_job *job, int read_code);
+
+/* Of a model that was read. */
+int rn_verb_largest(rn_job *job, const rn_options *options);
+
+/* Fills job->result, of the model or of what is left of it without a part. */
+int rn_verb_settle(rn_job *job, const rn_options *options);
+
+/* Of a result. */
+int rn_verb_solve(rn_job *job, const rn_options *options);
+int rn_verb_draw(rn_job *job);
+int rn_verb_explain(rn_job *job);
+int rn_verb_drill(rn_job *job);
+
+#endif

@@ -5,43 +5,42 @@
 
 #include "io/report/arrows.h"
 #include "io/report/finite.h"
-#include "io/report/paragraph.h"
 #include "io/report/verdict.h"
 
 static const double pi = 3.14159265358979323846;
 
 typedef struct writer {
-	rn_buffer *out;
-	rn_buffer line;
+	rn_folio *folio;
 	const rn_result *result;
 	const rn_model *model;
 	const rn_case_result *answer;
 	int node;
 	rn_units units;
 	rn_arrows arrows;
-	int step; /* of the working, from 1 */
+	int level, step; /* of its headings; of the working, from 1 */
 } writer;
 
 /* ---- words and numbers --------------------------------------------------------------------------- */
 
 static void say(writer *w, const char *text)
 {
-	rn_buffer_text(&w->line, text);
+	rn_buffer_text(&w->folio->line, text);
 }
 
 static void end_paragraph(writer *w)
 {
-	rn_paragraph_end(w->out, &w->line);
+	rn_folio_block(w->folio, RN_BLOCK_PARAGRAPH);
 }
 
 static void heading(writer *w, const char *text)
 {
-	rn_buffer_format(w->out, "\n%d  %s\n", ++w->step, text);
+	rn_buffer_format(&w->folio->line, "%d  %s", ++w->step, text);
+	rn_folio_heading(w->folio, w->level);
 }
 
 static void say_node(writer *w, int node)
 {
-	rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, node));
+	rn_words_object(&w->folio->line, w->model, rn_object_of(RN_NODE, node));
 }
 
 static double per_unit(const writer *w)
@@ -64,12 +63,12 @@ static int digits_for(const writer *w)
 /* To the nearest: these numbers are to be added, not worked to. */
 static void say_plain(writer *w, double force)
 {
-	rn_buffer_fixed(&w->line, force / per_unit(w), digits_for(w));
+	rn_buffer_fixed(&w->folio->line, force / per_unit(w), digits_for(w));
 }
 
 static void say_unit(writer *w)
 {
-	rn_buffer_format(&w->line, " %s", rn_words_force_unit(w->units));
+	rn_buffer_format(&w->folio->line, " %s", rn_words_force_unit(w->units));
 }
 
 static void say_force(writer *w, double force)
@@ -80,65 +79,56 @@ static void say_force(writer *w, double force)
 
 static void say_degrees(writer *w, double angle)
 {
-	rn_buffer_fixed(&w->line, angle * 180 / pi, 1);
+	rn_buffer_fixed(&w->folio->line, angle * 180 / pi, 1);
 	say(w, " deg");
 }
 
 /* ---- the free body ------------------------------------------------------------------------------------ */
 
-/* A number that ends in a column; nothing when there is none. */
+/* A number in a cell; nothing when there is none. */
 static void write_cell(writer *w, bool given, double value, int digits)
 {
-	enum { WIDTH = 11 };
-	rn_buffer cell = rn_buffer_make(&w->out->allocator);
 	if (given)
-		rn_buffer_fixed(&cell, value, digits);
-	int gap = cell.size < WIDTH ? WIDTH - (int)cell.size : 1;
-	rn_buffer_format(w->out, "%*s", gap, "");
-	rn_buffer_add(w->out, cell.bytes, cell.size);
-	w->out->failed = w->out->failed || cell.failed;
-	rn_buffer_release(&cell);
+		rn_buffer_fixed(&w->folio->line, value, digits);
+	rn_folio_cell(w->folio);
 }
 
 /* In columns, so that they can be added with a pencil. A sum has neither size nor angle. */
-static void write_row(writer *w, const char *name, const char *what, bool is_sum, double x, double y)
+static void write_row(writer *w, bool is_sum, double x, double y)
 {
 	int digits = digits_for(w);
-	rn_buffer_format(w->out, "  %-4s", name);
-	rn_paragraph_fit(w->out, what, 32, 32);
-	write_cell(w, !is_sum, hypot(x, y) / per_unit(w), digits);
 	double angle = atan2(y, x) * 180 / pi;
+	write_cell(w, !is_sum, hypot(x, y) / per_unit(w), digits);
 	write_cell(w, !is_sum, angle < -0.05 ? angle + 360 : angle, 1);
 	write_cell(w, true, x / per_unit(w), digits);
 	write_cell(w, true, y / per_unit(w), digits);
-	rn_buffer_char(w->out, '\n');
-}
-
-static void write_heads(writer *w)
-{
-	rn_buffer_format(w->out, "  %-4s%-32s%11s%11s%11s%11s\n", "", "", rn_words_force_unit(w->units), "deg", "x = F cos",
-	                 "y = F sin");
 }
 
 static void write_forces(writer *w, double sum[2])
 {
-	write_heads(w);
+	const rn_columns columns = {
+		.count = 6,
+		.heads = {"", "", rn_words_force_unit(w->units), "deg", "x = F cos", "y = F sin"},
+		.weights = {0.07, 0.37, 0.14, 0.14, 0.14, 0.14},
+		.to_the_right = {false, false, true, true, true, true},
+	};
+	rn_folio_table(w->folio, &columns);
 	sum[0] = sum[1] = 0;
 	for (int i = 0; i < w->arrows.count; i++) {
 		const rn_arrow *f = &w->arrows.list[i];
-		char name[8] = {'F', (char)('0' + (i + 1) / 10 % 10), (char)('0' + (i + 1) % 10), 0};
-		if (i < 9) {
-			name[1] = name[2];
-			name[2] = 0;
-		}
-		rn_buffer_release(&w->line);
-		rn_arrows_words(&w->line, &w->arrows, i);
-		write_row(w, name, w->line.bytes ? w->line.bytes : "", false, f->x, f->y);
+		rn_buffer_format(&w->folio->line, "F%d", i + 1);
+		rn_folio_cell(w->folio);
+		rn_arrows_words(&w->folio->line, &w->arrows, i);
+		rn_folio_cell(w->folio);
+		write_row(w, false, f->x, f->y);
 		sum[0] += f->x;
 		sum[1] += f->y;
 	}
-	rn_buffer_release(&w->line);
-	write_row(w, "", "sum", true, sum[0], sum[1]);
+	rn_folio_cell(w->folio);
+	say(w, "sum");
+	rn_folio_cell(w->folio);
+	write_row(w, true, sum[0], sum[1]);
+	rn_folio_table_end(w->folio);
 }
 
 static void write_free_body(writer *w)
@@ -158,7 +148,7 @@ static void write_free_body(writer *w)
 		say(w, " pulls back with the same the other way, or it would come: R = square root of (x^2 + y^2) = ");
 		say_force(w, hypot(sum[0], sum[1]));
 		say(w, ", ");
-		rn_words_direction(&w->line, sum, RN_POINT_FULL);
+		rn_words_direction(&w->folio->line, sum, RN_POINT_FULL);
 		say(w, ".");
 	} else if (rn_arrows_caught(&w->arrows)) {
 		say(w, "It stands still for a moment, at the bottom of its fall, and is pulled up harder than it weighs: what closes "
@@ -192,17 +182,17 @@ static void write_friction(writer *w, const rn_pass_result *p)
 	say(w, " / ");
 	say_force(w, fmin(p->before, p->after));
 	say(w, " = ");
-	rn_buffer_fixed(&w->line, ratio, 3);
+	rn_buffer_fixed(&w->folio->line, ratio, 3);
 	if (sheave) {
 		say(w, ", what a sheave takes that loses a little over each half turn. ");
 		return;
 	}
 	say(w, " = e^(mu theta), so mu = ln(");
-	rn_buffer_fixed(&w->line, ratio, 3);
+	rn_buffer_fixed(&w->folio->line, ratio, 3);
 	say(w, ") / ");
-	rn_buffer_fixed(&w->line, p->bend, 3);
+	rn_buffer_fixed(&w->folio->line, p->bend, 3);
 	say(w, " = ");
-	rn_buffer_fixed(&w->line, log(ratio) / p->bend, 3);
+	rn_buffer_fixed(&w->folio->line, log(ratio) / p->bend, 3);
 	say(w, ". ");
 }
 
@@ -236,11 +226,11 @@ static void write_bends(writer *w)
 		if (!bends_here(w, p))
 			continue;
 		heading(w, "The bend: capstan and resultant");
-		rn_words_part(&w->line, w->model, rn_object_of(RN_LINE, p->line));
+		rn_words_part(&w->folio->line, w->model, rn_object_of(RN_LINE, p->line));
 		say(w, " bends by theta = ");
 		say_degrees(w, p->bend);
 		say(w, " = ");
-		rn_buffer_fixed(&w->line, p->bend, 3);
+		rn_buffer_fixed(&w->folio->line, p->bend, 3);
 		say(w, " rad; T1 = ");
 		say_force(w, p->before);
 		say(w, " before it and T2 = ");
@@ -291,7 +281,7 @@ static void say_leg(writer *w, const rn_arrow *f)
 {
 	double size = hypot(f->x, f->y);
 	double lift = fabs(f->y);
-	rn_words_part(&w->line, w->model, f->member);
+	rn_words_part(&w->folio->line, w->model, f->member);
 	say(w, " pulls ");
 	say_force(w, size);
 	if (lift < alike * size) {
@@ -303,7 +293,7 @@ static void say_leg(writer *w, const rn_arrow *f)
 	say(w, ": for each ");
 	say(w, rn_words_force_unit(w->units));
 	say(w, " it lifts it carries ");
-	rn_buffer_fixed(&w->line, size / lift, 3);
+	rn_buffer_fixed(&w->folio->line, size / lift, 3);
 	say(w, ", 1 / cos of the ");
 	say_degrees(w, acos(lift / size));
 	say(w, " it lies off plumb. ");
@@ -335,23 +325,23 @@ static void write_legs(writer *w)
 
 static void write_part(writer *w, const rn_part_result *p)
 {
-	rn_words_part(&w->line, w->model, p->object);
+	rn_words_part(&w->folio->line, w->model, p->object);
 	say(w, ": ");
 	if (p->unchecked != RN_CHECKED) {
-		rn_words_force(&w->line, p->demand, RN_UP, w->units);
-		rn_buffer_format(&w->line, ", not checked (%s).", rn_verdict_why(w->model, p));
+		rn_words_force(&w->folio->line, p->demand, RN_UP, w->units);
+		rn_buffer_format(&w->folio->line, ", not checked (%s).", rn_verdict_why(w->model, p));
 		end_paragraph(w);
 		return;
 	}
-	rn_words_limit(&w->line, p, w->units);
+	rn_words_limit(&w->folio->line, p, w->units);
 	if (p->governed != RN_BY_WORKING_LOAD || p->factor_count > 0) {
 		say(w, " = ");
-		rn_words_force(&w->line, p->limit, RN_DOWN, w->units);
+		rn_words_force(&w->folio->line, p->limit, RN_DOWN, w->units);
 	}
 	say(w, "; ");
-	rn_words_force(&w->line, p->demand, RN_UP, w->units);
+	rn_words_force(&w->folio->line, p->demand, RN_UP, w->units);
 	say(w, " of that is ");
-	rn_words_percent(&w->line, p->utilisation);
+	rn_words_percent(&w->folio->line, p->utilisation);
 	say(w, p->utilisation > 1 ? ": OVER." : ".");
 	end_paragraph(w);
 }
@@ -379,7 +369,7 @@ static void write_parts(writer *w)
 
 static void say_stress(writer *w, double stress)
 {
-	rn_words_stress(&w->line, stress, RN_UP, w->units);
+	rn_words_stress(&w->folio->line, stress, RN_UP, w->units);
 }
 
 /* Its section modulus and its area, in the unit its diameter is measured in. */
@@ -390,19 +380,19 @@ static void say_round(writer *w, const rn_stem_result *s)
 	double b = hollow ? d - 2 * s->wall / per_unit : 0;
 	const char *unit = inches ? "in" : "cm";
 	say(w, hollow ? ". A hollow round of d = " : ". A solid round of d = ");
-	rn_buffer_fixed(&w->line, d, 1);
+	rn_buffer_fixed(&w->folio->line, d, 1);
 	if (hollow) {
-		rn_buffer_format(&w->line, " %s, b = ", unit);
-		rn_buffer_fixed(&w->line, b, 1);
-		rn_buffer_format(&w->line, " %s within,", unit);
+		rn_buffer_format(&w->folio->line, " %s, b = ", unit);
+		rn_buffer_fixed(&w->folio->line, b, 1);
+		rn_buffer_format(&w->folio->line, " %s within,", unit);
 	} else {
-		rn_buffer_format(&w->line, " %s", unit);
+		rn_buffer_format(&w->folio->line, " %s", unit);
 	}
 	say(w, hollow ? " has W = pi (d^4 - b^4) / (32 d) = " : " has W = pi d^3 / 32 = ");
-	rn_buffer_fixed(&w->line, pi * (pow(d, 4) - pow(b, 4)) / (32 * d), 0);
-	rn_buffer_format(&w->line, " %s3 and A = pi %s / 4 = ", unit, hollow ? "(d^2 - b^2)" : "d^2");
-	rn_buffer_fixed(&w->line, pi * (d * d - b * b) / 4, 0);
-	rn_buffer_format(&w->line, " %s2", unit);
+	rn_buffer_fixed(&w->folio->line, pi * (pow(d, 4) - pow(b, 4)) / (32 * d), 0);
+	rn_buffer_format(&w->folio->line, " %s3 and A = pi %s / 4 = ", unit, hollow ? "(d^2 - b^2)" : "d^2");
+	rn_buffer_fixed(&w->folio->line, pi * (d * d - b * b) / 4, 0);
+	rn_buffer_format(&w->folio->line, " %s2", unit);
 }
 
 static void write_stem(writer *w)
@@ -414,11 +404,11 @@ static void write_stem(writer *w)
 	if (!(s->diameter > 0) || s->height < 0)
 		return;
 	heading(w, "The stem: a lever on its worst section");
-	rn_words_object(&w->line, w->model, rn_object_of(RN_STEM, stem));
+	rn_words_object(&w->folio->line, w->model, rn_object_of(RN_STEM, stem));
 	say(w, " is stressed most ");
-	rn_words_stem_height(&w->line, w->model, s, w->units);
+	rn_words_stem_height(&w->folio->line, w->model, s, w->units);
 	say(w, ". What pulls above bends it there with M = ");
-	rn_words_moment(&w->line, fabs(s->moment), RN_NEAREST, w->units);
+	rn_words_moment(&w->folio->line, fabs(s->moment), RN_NEAREST, w->units);
 	say(w, " and presses on it with N = ");
 	say_force(w, s->axial);
 	say_round(w, s);
@@ -428,17 +418,17 @@ static void write_stem(writer *w)
 	say_stress(w, s->tension);
 	if (s->growth > 1.001) {
 		say(w, ", with M grown by ");
-		rn_buffer_fixed(&w->line, s->growth, 3);
+		rn_buffer_fixed(&w->folio->line, s->growth, 3);
 		say(w, " because the stem is on its way to buckling");
 	}
 	say(w, ". ");
 	if (s->unchecked == RN_CHECKED) {
-		rn_words_stem_limit(&w->line, s, w->units);
+		rn_words_stem_limit(&w->folio->line, s, w->units);
 		say(w, " is ");
-		rn_words_percent(&w->line, s->utilisation);
+		rn_words_percent(&w->folio->line, s->utilisation);
 		say(w, s->utilisation > 1 ? ": OVER." : ".");
 	} else {
-		rn_buffer_format(&w->line, "Not checked (%s).", rn_words_unchecked(s->unchecked));
+		rn_buffer_format(&w->folio->line, "Not checked (%s).", rn_words_unchecked(s->unchecked));
 	}
 	end_paragraph(w);
 }
@@ -461,15 +451,21 @@ static void write_glossary(writer *w)
 	end_paragraph(w);
 }
 
-static void write_head(writer *w)
+static void say_subject(writer *w)
 {
 	say(w, "The working at ");
-	rn_words_part(&w->line, w->model, rn_object_of(RN_NODE, w->node));
+	rn_words_part(&w->folio->line, w->model, rn_object_of(RN_NODE, w->node));
 	say(w, ", case ");
-	rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->answer->case_index));
-	say(w, rn_arrows_caught(&w->arrows) ? ", at the peak of the catch. " : ". ");
+	rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, w->answer->case_index));
+	say(w, rn_arrows_caught(&w->arrows) ? ", at the peak of the catch" : "");
+}
+
+static void write_head(writer *w)
+{
+	say_subject(w);
+	say(w, ". ");
 	if (w->model->title) {
-		rn_words_plain(&w->line, w->model->title);
+		rn_words_plain(&w->folio->line, w->model->title);
 		say(w, ".");
 	}
 	end_paragraph(w);
@@ -477,28 +473,33 @@ static void write_head(writer *w)
 	end_paragraph(w);
 }
 
-static void write_tail(writer *w)
+static void write_working(writer *w)
 {
-	rn_buffer_char(w->out, '\n');
-	say(w, "Cautions:");
-	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		say(w, " ");
-		say(w, rn_words_caution(w->model, i));
-	}
-	end_paragraph(w);
-}
-
-static rn_status write_all(writer *w)
-{
-	write_head(w);
 	write_free_body(w);
 	write_bends(w);
 	write_legs(w);
 	write_parts(w);
 	write_stem(w);
+}
+
+/* A page of its own has a head, words and cautions; the part of a report has them elsewhere. */
+static void write_all(writer *w, bool is_whole)
+{
+	if (!is_whole) {
+		write_working(w);
+		return;
+	}
+	say_subject(w);
+	w->folio->title = rn_folio_keep(w->folio);
+	write_head(w);
+	write_working(w);
 	write_glossary(w);
-	write_tail(w);
-	return rn_buffer_status(w->out);
+	heading(w, "Cautions");
+	for (int i = 0; rn_words_caution(w->model, i); i++) {
+		say(w, i > 0 ? " " : "");
+		say(w, rn_words_caution(w->model, i));
+	}
+	end_paragraph(w);
 }
 
 static double pull_at(const rn_part_result *part)
@@ -517,23 +518,39 @@ int rn_explain_node(const rn_case_result *answer, int closest_part)
 	return best == RN_NONE || answer->parts[best].at == RN_NONE ? 0 : answer->parts[best].at;
 }
 
-rn_status rn_explain_text(rn_buffer *buffer, const rn_result *result, int index, int node, rn_units units)
+static rn_status explain(rn_folio *folio, const rn_result *result, int index, int node, rn_units units, bool is_whole)
 {
 	const rn_case_result *answer = &result->cases[index];
-	const rn_allocator *a = &buffer->allocator;
 	RN_TRY(rn_finite_check(result));
 	if (!rn_verdict_has_answer(answer) || node < 0 || node >= result->model->node_count)
 		return RN_STATUS_ARGUMENT;
-	size_t room = sizeof(double) * (size_t)(result->model->number_count + 1);
-	double *values = a->allocate(a->context, room);
+	double *values = rn_pool_take(&folio->pool, (size_t)result->model->number_count + 1, sizeof *values);
 	if (!values)
 		return RN_STATUS_MEMORY;
 	rn_case_values(result->model, &result->model->cases[answer->case_index], values);
-	writer w = {.out = buffer, .line = rn_buffer_make(a), .result = result, .model = result->model,
-	            .answer = answer, .node = node, .units = units,
+	writer w = {.folio = folio, .result = result, .model = result->model, .answer = answer, .node = node,
+	            .units = units, .level = is_whole ? 1 : 2,
 	            .arrows = rn_arrows_at(result->model, answer, values, node)};
-	rn_status status = write_all(&w);
-	rn_buffer_release(&w.line);
-	a->release(a->context, values);
+	write_all(&w, is_whole);
+	return rn_folio_status(folio);
+}
+
+rn_status rn_explain_folio(rn_folio *folio, const rn_result *result, int index, int node, rn_units units)
+{
+	return explain(folio, result, index, node, units, true);
+}
+
+rn_status rn_explain_part(rn_folio *folio, const rn_result *result, int index, int node, rn_units units)
+{
+	return explain(folio, result, index, node, units, false);
+}
+
+rn_status rn_explain_text(rn_buffer *buffer, const rn_result *result, int index, int node, rn_units units)
+{
+	rn_folio folio = rn_folio_make(&buffer->allocator);
+	rn_status status = rn_explain_folio(&folio, result, index, node, units);
+	if (status == RN_OK)
+		status = rn_folio_text(buffer, &folio);
+	rn_folio_release(&folio);
 	return status;
 }

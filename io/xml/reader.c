@@ -264,6 +264,7 @@ static rn_status read_all(reader *r, const char *name, const char *bytes, size_t
 	RN_TRY(check_names(r));
 	RN_TRY(stage_done(r));
 	RN_TRY(keep_remarks(r));
+	RN_TRY(rn_inputs_collect(r->findings.pool, r->roots, r->root_count, &r->document->inputs));
 	return make_model(r);
 }
 

@@ -16,6 +16,7 @@
 
 #include "io/base/buffer.h"
 #include "io/xml/findings.h"
+#include "io/xml/inputs.h"
 
 /* How the reader comes to the bytes of a gear file. */
 typedef struct rn_fetch {
@@ -51,6 +52,7 @@ typedef struct rn_document {
 	int dropped_count; /* more were found than are listed */
 	const rn_remark *remarks;
 	int remark_count;
+	rn_inputs inputs; /* all that was written, of a model that is whole */
 	struct rn_document_memory *memory; /* private */
 } rn_document;
 

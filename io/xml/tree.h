@@ -34,6 +34,8 @@ struct rn_tree_element {
 	rn_element element;   /* RN_ELEMENT_COUNT until the table knows it */
 	int index;            /* of what it became in the model */
 	rn_tree_element *run; /* the last <run> that spoke about this line or station */
+	int ordinal;          /* among its parent's children of its kind, from 1; counted by inputs.c */
+	bool is_named;        /* by an attribute of another; likewise */
 };
 
 /* Reads file `file` of findings->sources into the findings' pool. Errors: INPUT (a finding says

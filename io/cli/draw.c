@@ -1,30 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/cli/verbs.h"
 
-#include <stdlib.h>
 #include <string.h>
 
+#include "io/cli/paper.h"
 #include "io/figure/diagram.h"
 #include "io/figure/figure.h"
 #include "io/figure/page.h"
 #include "io/figure/polygon.h"
 #include "io/figure/svg.h"
 
-static bool ends_in(const char *path, const char *end)
-{
-	size_t size = path ? strlen(path) : 0, own = strlen(end);
-	return size > own && strcmp(path + size - own, end) == 0;
-}
-
-/* As the name of the file says; SVG where it says nothing. The date of a PDF is the one asked for, so that the same
- * figure is the same file: reproducible-builds.org, SOURCE_DATE_EPOCH. */
+/* As the name of the file says; SVG where it says nothing. */
 static rn_status write_scene(rn_job *r, const rn_scene *scene)
 {
 	const double print = 200; /* dots per inch: a hair of 0.13 mm */
-	const char *epoch = getenv("SOURCE_DATE_EPOCH");
-	if (ends_in(r->command.output, ".pdf"))
-		return rn_page_pdf(&r->out, scene, epoch ? (time_t)strtoll(epoch, NULL, 10) : 0);
-	if (ends_in(r->command.output, ".png"))
+	if (rn_paper_is(r, ".pdf"))
+		return rn_page_pdf(&r->out, scene, rn_paper_date());
+	if (rn_paper_is(r, ".png"))
 		return rn_page_png(&r->out, scene, print);
 	rn_svg_write(&r->out, scene);
 	return RN_OK;

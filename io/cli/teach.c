@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 
+#include "io/cli/paper.h"
 #include "io/report/drill.h"
 #include "io/report/explain.h"
 
@@ -47,7 +48,11 @@ int rn_verb_explain(rn_job *r)
 		node = rn_job_named(r, RN_NODE, r->command.node_id);
 	if (node == RN_NONE)
 		return rn_job_unknown(r, "node", r->command.node_id);
-	rn_status status = rn_explain_text(&r->out, r->result, index, node, r->command.units);
+	rn_folio folio = rn_folio_make(&r->allocator);
+	rn_status status = rn_explain_folio(&folio, r->result, index, node, r->command.units);
+	if (status == RN_OK)
+		status = rn_paper_write(r, &folio);
+	rn_folio_release(&folio);
 	if (status == RN_STATUS_ARGUMENT)
 		return rn_job_nothing_there(r);
 	int code = rn_job_deliver(r, status);

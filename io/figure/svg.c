@@ -10,7 +10,7 @@ enum { DIGITS = 3 }; /* of a millimetre: far finer than any printer */
 
 static const double two_pi = 6.28318530717958647693;
 
-static void add_escaped(rn_buffer *buffer, const char *text)
+void rn_svg_escaped(rn_buffer *buffer, const char *text)
 {
 	while (*text) {
 		uint32_t code;
@@ -121,7 +121,7 @@ static void write_group(rn_buffer *buffer, const rn_scene *scene, const rn_mark_
 	if (group->first >= group->end)
 		return;
 	rn_buffer_text(buffer, "<g><title>");
-	add_escaped(buffer, group->title);
+	rn_svg_escaped(buffer, group->title);
 	rn_buffer_text(buffer, "</title>\n");
 	for (size_t i = group->first; i < group->end; i++)
 		write_mark(buffer, scene, &scene->marks[i]);
@@ -139,16 +139,16 @@ static void write_letters(rn_buffer *buffer, const rn_scene *scene, const rn_let
 	add_number(buffer, "font-size", lettering.size);
 	rn_buffer_format(buffer, " fill=\"%s\"%s>", lettering.colour,
 	                 lettering.bold ? " font-weight=\"bold\"" : "");
-	add_escaped(buffer, letters->text);
+	rn_svg_escaped(buffer, letters->text);
 	rn_buffer_text(buffer, "</text>\n");
 }
 
-static void write_head(rn_buffer *buffer, const rn_scene *scene)
+/* Names in it end in `mark`, so that several figures can stand in one page. */
+static void write_head(rn_buffer *buffer, const rn_scene *scene, const char *mark)
 {
-	rn_buffer_text(buffer,
-	               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-	               "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" "
-	               "aria-labelledby=\"title desc\" xml:lang=\"en\"");
+	rn_buffer_format(buffer,
+	                 "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" "
+	                 "aria-labelledby=\"title%s desc%s\" xml:lang=\"en\"", mark, mark);
 	rn_buffer_text(buffer, " width=\"");
 	rn_buffer_fixed(buffer, scene->width, 0);
 	rn_buffer_text(buffer, "mm\" height=\"");
@@ -157,19 +157,19 @@ static void write_head(rn_buffer *buffer, const rn_scene *scene)
 	rn_buffer_fixed(buffer, scene->width, 0);
 	rn_buffer_char(buffer, ' ');
 	rn_buffer_fixed(buffer, scene->height, 0);
-	rn_buffer_text(buffer, "\">\n<title id=\"title\">");
-	add_escaped(buffer, scene->title);
-	rn_buffer_text(buffer, "</title>\n<desc id=\"desc\">");
-	add_escaped(buffer, scene->description);
+	rn_buffer_format(buffer, "\">\n<title id=\"title%s\">", mark);
+	rn_svg_escaped(buffer, scene->title);
+	rn_buffer_format(buffer, "</title>\n<desc id=\"desc%s\">", mark);
+	rn_svg_escaped(buffer, scene->description);
 	rn_buffer_text(buffer, "</desc>\n<rect");
 	add_number(buffer, "width", scene->width);
 	add_number(buffer, "height", scene->height);
 	rn_buffer_text(buffer, " fill=\"#FFFFFF\"/>\n");
 }
 
-void rn_svg_write(rn_buffer *buffer, const rn_scene *scene)
+void rn_svg_element(rn_buffer *buffer, const rn_scene *scene, const char *mark)
 {
-	write_head(buffer, scene);
+	write_head(buffer, scene, mark);
 	rn_buffer_text(buffer, "<g stroke-linecap=\"round\" stroke-linejoin=\"round\">\n");
 	for (size_t i = 0; i < scene->group_count; i++)
 		write_group(buffer, scene, &scene->groups[i]);
@@ -177,4 +177,10 @@ void rn_svg_write(rn_buffer *buffer, const rn_scene *scene)
 	for (size_t i = 0; i < scene->letter_count; i++)
 		write_letters(buffer, scene, &scene->letters[i]);
 	rn_buffer_text(buffer, "</g>\n</svg>\n");
+}
+
+void rn_svg_write(rn_buffer *buffer, const rn_scene *scene)
+{
+	rn_buffer_text(buffer, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+	rn_svg_element(buffer, scene, "");
 }

@@ -493,6 +493,12 @@ static void write_all(writer *w, bool is_whole)
 	w->folio->title = rn_folio_keep(w->folio);
 	write_head(w);
 	write_working(w);
+	if (w->arrows.count > 1) {
+		say(w, "The force polygon of ");
+		rn_words_part(&w->folio->line, w->model, rn_object_of(RN_NODE, w->node));
+		say(w, ", to scale: the same sums with a ruler.");
+		rn_folio_figure(w->folio, RN_VIEW_POLYGON, (int)(w->answer - w->result->cases), w->node);
+	}
 	write_glossary(w);
 	heading(w, "Cautions");
 	for (int i = 0; rn_words_caution(w->model, i); i++) {

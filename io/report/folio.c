@@ -208,11 +208,8 @@ rn_status rn_folio_text(rn_buffer *out, const rn_folio *folio)
 		switch (b->kind) {
 		case RN_BLOCK_HEADING: rn_buffer_format(out, "%s%s\n", i > 0 ? "\n" : "", b->text); break;
 		case RN_BLOCK_TABLE: write_table(out, b); break;
-		case RN_BLOCK_SHEET: break;
-		case RN_BLOCK_FIGURE:
-			rn_buffer_text(out, "Figure: ");
-			rn_paragraph_add(out, b->text);
-			break;
+		case RN_BLOCK_SHEET:
+		case RN_BLOCK_FIGURE: break;
 		case RN_BLOCK_PARAGRAPH:
 		case RN_BLOCK_STRONG:
 		case RN_BLOCK_BOXED: rn_paragraph_add(out, b->text); break;

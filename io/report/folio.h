@@ -78,7 +78,7 @@ void rn_folio_table_end(rn_folio *folio);
 void rn_folio_figure(rn_folio *folio, rn_view view, int case_index, int object);
 void rn_folio_sheet(rn_folio *folio);
 
-/* As text of at most rn_paragraph_width columns; figures by their captions. Errors: MEMORY. */
+/* As text of at most rn_paragraph_width columns; without its figures. Errors: MEMORY. */
 rn_status rn_folio_text(rn_buffer *buffer, const rn_folio *folio) RN_MUST_CHECK;
 
 #endif

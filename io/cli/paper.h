@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ *
+ * What is written on paper or for a browser: its form follows from the name of the file it goes to.
+ */
+#ifndef RN_IO_CLI_PAPER_H
+#define RN_IO_CLI_PAPER_H
+
+#include <time.h>
+
+#include "io/cli/job.h"
+#include "io/report/folio.h"
+
+/* Whether the output has a name that ends so, such as ".pdf". */
+bool rn_paper_is(const rn_job *job, const char *ending);
+
+/* The date of what is written: the one asked for, so that the same input gives the same file
+ * (reproducible-builds.org, SOURCE_DATE_EPOCH); 0: none is. */
+time_t rn_paper_date(void);
+
+/* A folio of job->result as PDF (.pdf), as a page for a browser (.html), else as text, into job->out. Errors: MEMORY;
+ * ARGUMENT for a figure that the answer does not give. */
+rn_status rn_paper_write(rn_job *job, const rn_folio *folio) RN_MUST_CHECK;
+
+#endif

@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "io/report/paragraph.h"
 #include "io/report/verdict.h"
 
 /* All of the energy put into the stretch of the rope gave 2 to 3 times the peaks measured in rigging on real
@@ -13,8 +12,7 @@
 const double rn_caught_tree_least = 1.0 / 3, rn_caught_tree_most = 1.0 / 2, rn_caught_rigid_most = 1 / 0.7;
 
 typedef struct writer {
-	rn_buffer *out;
-	rn_buffer line;
+	rn_folio *folio;
 	const rn_result *result;
 	const rn_model *model;
 	rn_units units;
@@ -22,22 +20,22 @@ typedef struct writer {
 
 static void end_paragraph(writer *w)
 {
-	rn_paragraph_end(w->out, &w->line);
+	rn_folio_block(w->folio, RN_BLOCK_PARAGRAPH);
 }
 
 static void say(writer *w, const char *text)
 {
-	rn_buffer_text(&w->line, text);
+	rn_buffer_text(&w->folio->line, text);
 }
 
 static void say_length(writer *w, double length, rn_rounding rounding)
 {
-	rn_words_length(&w->line, length, rounding, w->units);
+	rn_words_length(&w->folio->line, length, rounding, w->units);
 }
 
 static void say_force(writer *w, double force)
 {
-	rn_words_force(&w->line, force, RN_UP, w->units);
+	rn_words_force(&w->folio->line, force, RN_UP, w->units);
 }
 
 static bool is_told(const rn_case_result *c)
@@ -58,7 +56,7 @@ static const double no_way = 5e-3;
 static void say_way(writer *w, const rn_caught *caught)
 {
 	double free = caught->released - caught->begins;
-	rn_words_object(&w->line, w->model, piece_of(w, caught));
+	rn_words_object(&w->folio->line, w->model, piece_of(w, caught));
 	if (free > no_way) {
 		say(w, " falls ");
 		say_length(w, free, RN_NEAREST);
@@ -83,8 +81,8 @@ static void say_peak(writer *w, const rn_caught *caught)
 	say(w, ". It is pulled up with ");
 	say_force(w, caught->peak);
 	double times = caught->peak / caught->weight;
-	rn_buffer_text(&w->line, ", ");
-	rn_buffer_fixed(&w->line, times, times < 10 ? 2 : 1);
+	rn_buffer_text(&w->folio->line, ", ");
+	rn_buffer_fixed(&w->folio->line, times, times < 10 ? 2 : 1);
 	say(w, " times its weight");
 	if (w->model->falls[caught->fall].guided) {
 		say(w, "; a guide holds it with ");
@@ -124,7 +122,7 @@ static void say_run(writer *w, const rn_caught *caught)
 	if (caught->slips == RN_NONE)
 		return;
 	say(w, " ");
-	rn_caught_run_words(&w->line, w->model, caught, w->units);
+	rn_caught_run_words(&w->folio->line, w->model, caught, w->units);
 	say(w, ".");
 }
 
@@ -146,19 +144,19 @@ static void say_energy(writer *w, const rn_caught *caught)
 			continue;
 		say(w, before);
 		say(w, parts[i].name);
-		rn_buffer_format(&w->line, " %d %%", (int)lround(100 * share));
+		rn_buffer_format(&w->folio->line, " %d %%", (int)lround(100 * share));
 		before = ", ";
 	}
 	double lowered = -caught->raised / caught->given;
 	if (lowered >= 0.005)
-		rn_buffer_format(&w->line, "; other weights, lowered, gave %d %% more", (int)lround(100 * lowered));
+		rn_buffer_format(&w->folio->line, "; other weights, lowered, gave %d %% more", (int)lround(100 * lowered));
 	say(w, ".");
 }
 
 static void write_case(writer *w, int c)
 {
 	const rn_caught *caught = &w->result->cases[c].caught;
-	rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->result->cases[c].case_index));
+	rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, w->result->cases[c].case_index));
 	say(w, ": ");
 	say_way(w, caught);
 	say_peak(w, caught);
@@ -173,7 +171,7 @@ static void write_measured(writer *w, double least, double most)
 {
 	say(w, "Measured: such sums, all of the fall into the rope, gave two to three times the peaks found in rigging "
 	       "on trees: ");
-	rn_words_force_spread(&w->line, least * rn_caught_tree_least, most * rn_caught_tree_most, w->units);
+	rn_words_force_spread(&w->folio->line, least * rn_caught_tree_least, most * rn_caught_tree_most, w->units);
 	say(w, " here (RR668 ch. 8, as restated). With heavy pieces, little rope and a stiff anchor they were up to 30 % "
 	       "low: ");
 	say_force(w, most * rn_caught_rigid_most);
@@ -182,10 +180,9 @@ static void write_measured(writer *w, double least, double most)
 	end_paragraph(w);
 }
 
-rn_status rn_caught_text(rn_buffer *buffer, const rn_result *result, rn_units units)
+void rn_caught_folio(rn_folio *folio, const rn_result *result, rn_units units)
 {
-	writer w = {.out = buffer, .line = rn_buffer_make(&buffer->allocator), .result = result, .model = result->model,
-	            .units = units};
+	writer w = {.folio = folio, .result = result, .model = result->model, .units = units};
 	double least = HUGE_VAL, most = 0;
 	for (int c = 0; c < result->case_count; c++) {
 		if (!is_told(&result->cases[c]))
@@ -196,7 +193,15 @@ rn_status rn_caught_text(rn_buffer *buffer, const rn_result *result, rn_units un
 	}
 	if (most > 0)
 		write_measured(&w, least, most);
-	return rn_buffer_status(buffer);
+}
+
+rn_status rn_caught_text(rn_buffer *buffer, const rn_result *result, rn_units units)
+{
+	rn_folio folio = rn_folio_make(&buffer->allocator);
+	rn_caught_folio(&folio, result, units);
+	rn_status status = rn_folio_text(buffer, &folio);
+	rn_folio_release(&folio);
+	return status;
 }
 
 /* ---- for other programs --------------------------------------------------------------------------- */

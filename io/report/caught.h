@@ -5,13 +5,16 @@
 #ifndef RN_IO_REPORT_CAUGHT_H
 #define RN_IO_REPORT_CAUGHT_H
 
+#include "io/report/folio.h"
 #include "io/report/tell.h"
 
 /* Between what a computed peak has been found to be, of the computed one [-]. */
 extern const double rn_caught_tree_least, rn_caught_tree_most, rn_caught_rigid_most;
 
 /* How deep, how hard, where its work went, what was measured: a paragraph for each case in which a piece was
- * caught. Errors: MEMORY. */
+ * caught. */
+void rn_caught_folio(rn_folio *folio, const rn_result *result, rn_units units);
+/* The same as text. Errors: MEMORY. */
 rn_status rn_caught_text(rn_buffer *buffer, const rn_result *result, rn_units units) RN_MUST_CHECK;
 
 /* The object "caught" of a case; null when nothing falls in it, or nothing stopped it. */

@@ -25,6 +25,8 @@ const char *rn_folio_keep(rn_folio *f)
 {
 	const char *text = f->line.size > 0 ? rn_pool_copy(&f->pool, f->line.bytes, f->line.size) : "";
 	f->line.size = 0;
+	if (f->line.bytes)
+		f->line.bytes[0] = '\0';
 	return text ? text : "";
 }
 
@@ -108,6 +110,41 @@ void rn_folio_table_end(rn_folio *f)
 	block->row_count = (int)(f->cell_count / (size_t)block->columns.count);
 	if (block->row_count == 0)
 		f->count--;
+}
+
+static void add_cell(rn_folio *f, const char *text)
+{
+	rn_buffer_text(&f->line, text);
+	rn_folio_cell(f);
+}
+
+static void add_parts(rn_folio *f, const rn_table_cell *cell)
+{
+	const char *parts[] = {cell->number, cell->share, cell->words};
+	for (int i = 0; i < 3; i++) {
+		rn_buffer_text(&f->line, *parts[i] && f->line.size > 0 ? " " : "");
+		rn_buffer_text(&f->line, parts[i]);
+	}
+	rn_folio_cell(f);
+}
+
+void rn_folio_add_table(rn_folio *f, const rn_table *table)
+{
+	rn_columns columns = {.heads = {table->title, ""}, .weights = {0.9, 1.1}};
+	columns.count = table->column_count + 2 < RN_FOLIO_COLUMNS ? table->column_count + 2 : RN_FOLIO_COLUMNS;
+	for (int c = 2; c < columns.count; c++) {
+		columns.heads[c] = rn_pool_copy_text(&f->pool, table->heads[c - 2]);
+		columns.weights[c] = 2;
+	}
+	columns.heads[0] = rn_pool_copy_text(&f->pool, table->title);
+	rn_folio_table(f, &columns);
+	for (size_t r = 0; r < table->row_count; r++) {
+		add_cell(f, table->rows[r].name);
+		add_cell(f, table->rows[r].way);
+		for (int c = 2; c < columns.count; c++)
+			add_parts(f, &table->rows[r].cells[c - 2]);
+	}
+	rn_folio_table_end(f);
 }
 
 /* ---- as text ----------------------------------------------------------------------------------------- */

@@ -16,7 +16,7 @@
 #define RN_IO_REPORT_FOLIO_H
 
 #include "io/base/buffer.h"
-#include "io/base/pool.h"
+#include "io/report/table.h"
 
 enum { RN_FOLIO_COLUMNS = 8 };
 
@@ -75,6 +75,8 @@ void rn_folio_cell(rn_folio *folio);
 
 void rn_folio_table(rn_folio *folio, const rn_columns *columns);
 void rn_folio_table_end(rn_folio *folio);
+/* A table of the text answer: names, ways, and a column for each case. */
+void rn_folio_add_table(rn_folio *folio, const rn_table *table);
 void rn_folio_figure(rn_folio *folio, rn_view view, int case_index, int object);
 void rn_folio_sheet(rn_folio *folio);
 

@@ -4,12 +4,10 @@
 #include <math.h>
 
 #include "io/report/finite.h"
-#include "io/report/paragraph.h"
 #include "io/report/verdict.h"
 
 typedef struct writer {
-	rn_buffer *out;
-	rn_buffer line;
+	rn_folio *folio;
 	const rn_largest *largest;
 	const rn_model *model;
 	rn_units units;
@@ -40,19 +38,19 @@ static const char *why_none(const rn_largest *l)
 
 static void end_paragraph(writer *w)
 {
-	rn_paragraph_end(w->out, &w->line);
+	rn_folio_block(w->folio, RN_BLOCK_PARAGRAPH);
 }
 
 /* How big a piece may be is a limit: rounded down. */
 static void add_weight(writer *w, double weight)
 {
-	rn_words_weight_rounded(&w->line, weight, rn_words_gravity(w->model), RN_DOWN, w->units);
+	rn_words_weight_rounded(&w->folio->line, weight, rn_words_gravity(w->model), RN_DOWN, w->units);
 }
 
 /* What is given is said as the answer says it. */
 static void add_given(writer *w, double weight)
 {
-	rn_words_weight(&w->line, weight, rn_words_gravity(w->model), w->units);
+	rn_words_weight(&w->folio->line, weight, rn_words_gravity(w->model), w->units);
 }
 
 static const rn_part_result *part_of(const rn_largest *largest, const rn_halt *halt)
@@ -62,18 +60,18 @@ static const rn_part_result *part_of(const rn_largest *largest, const rn_halt *h
 
 static void add_case(writer *w, const rn_halt *halt)
 {
-	rn_buffer_text(&w->line, " in ");
-	rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->largest->at->cases[halt->case_index].case_index));
+	rn_buffer_text(&w->folio->line, " in ");
+	rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, w->largest->at->cases[halt->case_index].case_index));
 }
 
 static void add_part(writer *w, const rn_halt *halt)
 {
 	rn_object object = part_of(w->largest, halt)->object;
-	rn_words_part(&w->line, w->model, object);
+	rn_words_part(&w->folio->line, w->model, object);
 	bool elsewhere = halt->node != RN_NONE && !(object.kind == RN_NODE && object.index == halt->node);
 	if (elsewhere) {
-		rn_buffer_text(&w->line, " at ");
-		rn_words_object(&w->line, w->model, rn_object_of(RN_NODE, halt->node));
+		rn_buffer_text(&w->folio->line, " at ");
+		rn_words_object(&w->folio->line, w->model, rn_object_of(RN_NODE, halt->node));
 	}
 }
 
@@ -82,48 +80,48 @@ static void add_reason(writer *w, const rn_halt *halt)
 {
 	if (halt->kind == RN_HALT_PART) {
 		add_part(w, halt);
-		rn_buffer_text(&w->line, " is at its limit");
+		rn_buffer_text(&w->folio->line, " is at its limit");
 	} else if (halt->kind == RN_HALT_FALLS) {
-		rn_buffer_text(&w->line, "a heavier one falls before its line holds");
+		rn_buffer_text(&w->folio->line, "a heavier one falls before its line holds");
 	} else {
-		rn_buffer_text(&w->line, "nothing was found that holds a heavier one");
+		rn_buffer_text(&w->folio->line, "nothing was found that holds a heavier one");
 	}
 	add_case(w, halt);
 }
 
 static void add_piece(writer *w)
 {
-	rn_words_object(&w->line, w->model, w->largest->piece);
+	rn_words_object(&w->folio->line, w->model, w->largest->piece);
 }
 
 /* ---- the text ------------------------------------------------------------------------------ */
 
 static void write_under_load(writer *w)
 {
-	rn_buffer_text(&w->line, "NOT CHECKED: the picture was drawn under load and holds only with the weight of ");
+	rn_buffer_text(&w->folio->line, "NOT CHECKED: the picture was drawn under load and holds only with the weight of ");
 	add_piece(w);
-	rn_buffer_text(&w->line, " in it, ");
+	rn_buffer_text(&w->folio->line, " in it, ");
 	add_given(w, w->largest->drawn);
-	rn_buffer_text(&w->line, ": no largest piece can be given");
+	rn_buffer_text(&w->folio->line, ": no largest piece can be given");
 }
 
 static void write_no_limits(writer *w)
 {
-	rn_buffer_text(&w->line, "NOT CHECKED: nothing in this set-up has a limit: no largest piece can be given");
+	rn_buffer_text(&w->folio->line, "NOT CHECKED: nothing in this set-up has a limit: no largest piece can be given");
 }
 
 static void write_several(writer *w)
 {
-	rn_buffer_text(&w->line, "NOT CHECKED: there is more than one equilibrium with ");
+	rn_buffer_text(&w->folio->line, "NOT CHECKED: there is more than one equilibrium with ");
 	add_weight(w, w->largest->weight);
-	rn_buffer_text(&w->line, ", and a part is over its limit in one: no largest piece can be given");
+	rn_buffer_text(&w->folio->line, ", and a part is over its limit in one: no largest piece can be given");
 }
 
 static void write_over(writer *w)
 {
-	rn_buffer_text(&w->line, "OVER ITS LIMIT even with a piece of ");
+	rn_buffer_text(&w->folio->line, "OVER ITS LIMIT even with a piece of ");
 	add_given(w, w->largest->looked_from);
-	rn_buffer_text(&w->line, ": ");
+	rn_buffer_text(&w->folio->line, ": ");
 	add_part(w, &w->largest->working[0]);
 	add_case(w, &w->largest->working[0]);
 }
@@ -135,8 +133,8 @@ static void add_why(writer *w, const rn_halt *halt)
 	for (int i = 0; i < notes->count; i++) {
 		if (rn_note_severity(notes->items[i].kind) != RN_OUTCOME)
 			continue;
-		rn_buffer_text(&w->line, ": ");
-		rn_words_note(&w->line, w->largest->at->model, &notes->items[i], w->units);
+		rn_buffer_text(&w->folio->line, ": ");
+		rn_words_note(&w->folio->line, w->largest->at->model, &notes->items[i], w->units);
 		return;
 	}
 }
@@ -144,9 +142,9 @@ static void add_why(writer *w, const rn_halt *halt)
 static void write_not_held(writer *w)
 {
 	const rn_halt *halt = &w->largest->working[0];
-	rn_buffer_text(&w->line, "NOT CHECKED: even with a piece of ");
+	rn_buffer_text(&w->folio->line, "NOT CHECKED: even with a piece of ");
 	add_given(w, w->largest->looked_from);
-	rn_buffer_text(&w->line, halt->kind == RN_HALT_FALLS ? " it falls before its line holds"
+	rn_buffer_text(&w->folio->line, halt->kind == RN_HALT_FALLS ? " it falls before its line holds"
 	                                                     : " nothing was found that holds it");
 	add_case(w, halt);
 	add_why(w, halt);
@@ -155,11 +153,11 @@ static void write_not_held(writer *w)
 static void write_figure(writer *w)
 {
 	const rn_largest *l = w->largest;
-	rn_buffer_text(&w->line, "LARGEST PIECE ");
+	rn_buffer_text(&w->folio->line, "LARGEST PIECE ");
 	add_piece(w);
-	rn_buffer_text(&w->line, ": ");
+	rn_buffer_text(&w->folio->line, ": ");
 	add_weight(w, l->weight);
-	rn_buffer_text(&w->line, l->working_count > 0 ? ": then " : ", the heaviest looked at; nothing checked is over");
+	rn_buffer_text(&w->folio->line, l->working_count > 0 ? ": then " : ", the heaviest looked at; nothing checked is over");
 	if (l->working_count > 0)
 		add_reason(w, &l->working[0]);
 }
@@ -189,22 +187,22 @@ static void write_limit(writer *w)
 	const rn_part_result *part = part_of(l, &l->working[0]);
 	if (part->unchecked != RN_CHECKED)
 		return;
-	rn_buffer_text(&w->line, "* Its limit: ");
+	rn_buffer_text(&w->folio->line, "* Its limit: ");
 	if (part->object.kind == RN_STEM) {
-		rn_words_stem_limit(&w->line, &l->at->cases[l->working[0].case_index].stems[part->object.index], w->units);
+		rn_words_stem_limit(&w->folio->line, &l->at->cases[l->working[0].case_index].stems[part->object.index], w->units);
 	} else {
-		rn_words_force(&w->line, part->limit, RN_DOWN, w->units);
-		rn_buffer_text(&w->line, ", ");
-		rn_words_limit(&w->line, part, w->units);
+		rn_words_force(&w->folio->line, part->limit, RN_DOWN, w->units);
+		rn_buffer_text(&w->folio->line, ", ");
+		rn_words_limit(&w->folio->line, part, w->units);
 	}
-	rn_buffer_char(&w->line, '.');
+	rn_buffer_char(&w->folio->line, '.');
 	end_paragraph(w);
 }
 
 static void write_guess(writer *w)
 {
 	if (w->largest->guess_matters)
-		rn_buffer_text(&w->line, "Stiffness is guessed: this is the least of what the ends of the guess give.");
+		rn_buffer_text(&w->folio->line, "Stiffness is guessed: this is the least of what the ends of the guess give.");
 	end_paragraph(w);
 }
 
@@ -213,14 +211,14 @@ static void write_next(writer *w)
 	const rn_largest *l = w->largest;
 	const char *before = "Next: ";
 	for (int i = 1; i < l->working_count; i++) {
-		rn_buffer_text(&w->line, before);
+		rn_buffer_text(&w->folio->line, before);
 		add_reason(w, &l->working[i]);
-		rn_buffer_text(&w->line, " with ");
+		rn_buffer_text(&w->folio->line, " with ");
 		add_weight(w, l->working[i].weight);
 		before = "; ";
 	}
-	if (w->line.size > 0)
-		rn_buffer_char(&w->line, '.');
+	if (w->folio->line.size > 0)
+		rn_buffer_char(&w->folio->line, '.');
 	end_paragraph(w);
 }
 
@@ -229,15 +227,15 @@ static void write_next(writer *w)
 static void write_none_breaks(writer *w)
 {
 	const rn_largest *l = w->largest;
-	rn_buffer_text(&w->line, "Nothing would break up to ");
+	rn_buffer_text(&w->folio->line, "Nothing would break up to ");
 	add_weight(w, l->looked_to);
-	rn_buffer_text(&w->line, ", the heaviest looked at");
+	rn_buffer_text(&w->folio->line, ", the heaviest looked at");
 	bool told = l->working_count > 0 && l->working[l->working_count - 1].kind != RN_HALT_PART;
 	if (l->ended && !told) {
-		rn_buffer_text(&w->line, ": ");
+		rn_buffer_text(&w->folio->line, ": ");
 		add_reason(w, &l->end);
 	}
-	rn_buffer_char(&w->line, '.');
+	rn_buffer_char(&w->folio->line, '.');
 	end_paragraph(w);
 }
 
@@ -248,15 +246,15 @@ static void write_breaking(writer *w)
 		write_none_breaks(w);
 	const char *before = "Would break, with no reserve left: ";
 	for (int i = 0; i < l->breaking_count; i++) {
-		rn_buffer_text(&w->line, before);
+		rn_buffer_text(&w->folio->line, before);
 		add_part(w, &l->breaking[i]);
 		add_case(w, &l->breaking[i]);
-		rn_buffer_text(&w->line, " with ");
+		rn_buffer_text(&w->folio->line, " with ");
 		add_weight(w, l->breaking[i].weight);
 		before = "; ";
 	}
-	if (w->line.size > 0)
-		rn_buffer_text(&w->line, ". As tested when new, by a steady pull: nothing to work to.");
+	if (w->folio->line.size > 0)
+		rn_buffer_text(&w->folio->line, ". As tested when new, by a steady pull: nothing to work to.");
 	end_paragraph(w);
 }
 
@@ -274,49 +272,49 @@ static void write_falls(writer *w)
 {
 	const char *before = "Caught in ";
 	for (int i = 0; i < w->model->fall_count; i++) {
-		rn_buffer_text(&w->line, before);
-		rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, w->model->falls[i].case_index));
-		rn_buffer_text(&w->line, ", let go ");
+		rn_buffer_text(&w->folio->line, before);
+		rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, w->model->falls[i].case_index));
+		rn_buffer_text(&w->folio->line, ", let go ");
 		int drop = rn_model_find_number(w->model, rn_object_of(RN_FALL, i), RN_ATTRIBUTE_DROP);
-		rn_words_length(&w->line, drop == RN_NONE ? 0 : w->model->numbers[drop].value, RN_NEAREST, w->units);
-		rn_buffer_text(&w->line, " higher than drawn");
+		rn_words_length(&w->folio->line, drop == RN_NONE ? 0 : w->model->numbers[drop].value, RN_NEAREST, w->units);
+		rn_buffer_text(&w->folio->line, " higher than drawn");
 		before = "; in ";
 	}
 	if (w->model->fall_count == 0)
-		rn_buffer_text(&w->line, "A steady pull: a piece that is caught pulls several times its weight (--drop).");
+		rn_buffer_text(&w->folio->line, "A steady pull: a piece that is caught pulls several times its weight (--drop).");
 	else
-		rn_buffer_text(&w->line, ". Measured peaks were a third to a half of what is computed on trees, and up to 1.43 "
+		rn_buffer_text(&w->folio->line, ". Measured peaks were a third to a half of what is computed on trees, and up to 1.43 "
 		                         "times it with heavy pieces on little rope (RR668 ch. 8, as restated; Weber 2002).");
 }
 
 /* Weights said are those of the plain cases; a case that sets the weight has it in proportion. */
 static void write_basis(writer *w)
 {
-	rn_buffer_text(&w->line, "Drawn with ");
+	rn_buffer_text(&w->folio->line, "Drawn with ");
 	add_given(w, w->largest->drawn);
-	rn_buffer_text(&w->line, "; over all cases");
+	rn_buffer_text(&w->folio->line, "; over all cases");
 	const char *before = "; in proportion heavier or lighter in ";
 	for (int i = 0; i < w->model->case_count; i++)
 		if (case_weight_differs(w->model, w->largest->piece, &w->model->cases[i])) {
-			rn_buffer_text(&w->line, before);
-			rn_words_object(&w->line, w->model, rn_object_of(RN_CASE, i));
+			rn_buffer_text(&w->folio->line, before);
+			rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, i));
 			before = ", ";
 		}
-	rn_buffer_text(&w->line, ". ");
+	rn_buffer_text(&w->folio->line, ". ");
 	write_falls(w);
 	end_paragraph(w);
 }
 
 static void write_unchecked(writer *w)
 {
-	rn_buffer words = rn_buffer_make(&w->out->allocator);
+	rn_buffer words = rn_buffer_make(&w->folio->line.allocator);
 	rn_verdict_unchecked(&words, w->largest->at);
 	if (words.size > 0 && !w->largest->under_load) {
-		rn_buffer_text(&w->line, "Not checked, so it may stop sooner: ");
-		rn_buffer_add(&w->line, words.bytes, words.size);
-		rn_buffer_char(&w->line, '.');
+		rn_buffer_text(&w->folio->line, "Not checked, so it may stop sooner: ");
+		rn_buffer_add(&w->folio->line, words.bytes, words.size);
+		rn_buffer_char(&w->folio->line, '.');
 	}
-	w->line.failed = w->line.failed || words.failed;
+	w->folio->line.failed = w->folio->line.failed || words.failed;
 	rn_buffer_release(&words);
 	end_paragraph(w);
 }
@@ -325,46 +323,63 @@ static void write_notes(writer *w, const char *head, const rn_notes *notes)
 {
 	if (notes->count == 0)
 		return;
-	rn_buffer_text(&w->line, head);
-	rn_words_notes(&w->line, w->model, notes, w->units);
-	rn_buffer_char(&w->line, '.');
+	rn_buffer_text(&w->folio->line, head);
+	rn_words_notes(&w->folio->line, w->model, notes, w->units);
+	rn_buffer_char(&w->folio->line, '.');
 	end_paragraph(w);
 }
 
 static void write_cautions(writer *w)
 {
 	for (int i = 0; rn_words_sight(w->model, i); i++) {
-		rn_buffer_text(&w->line, i > 0 ? " " : "");
-		rn_buffer_text(&w->line, rn_words_sight(w->model, i));
+		rn_buffer_text(&w->folio->line, i > 0 ? " " : "");
+		rn_buffer_text(&w->folio->line, rn_words_sight(w->model, i));
 	}
 	end_paragraph(w);
-	rn_buffer_text(&w->line, "Cautions:");
+	rn_buffer_text(&w->folio->line, "Cautions:");
 	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		rn_buffer_char(&w->line, ' ');
-		rn_buffer_text(&w->line, rn_words_caution(w->model, i));
+		rn_buffer_char(&w->folio->line, ' ');
+		rn_buffer_text(&w->folio->line, rn_words_caution(w->model, i));
 	}
 	end_paragraph(w);
+}
+
+static void write_limits(writer *w)
+{
+	write_answer(w);
+	write_limit(w);
+	write_guess(w);
+	write_next(w);
+	write_breaking(w);
+	write_basis(w);
+	write_unchecked(w);
+}
+
+rn_status rn_largest_folio(rn_folio *folio, const rn_largest *largest, rn_units units)
+{
+	RN_TRY(rn_finite_check(largest->at));
+	writer w = {.folio = folio, .largest = largest, .model = largest->at->model, .units = units};
+	write_limits(&w);
+	return rn_folio_status(folio);
+}
+
+static void write_all(rn_folio *folio, const rn_largest *largest, rn_units units)
+{
+	writer w = {.folio = folio, .largest = largest, .model = largest->at->model, .units = units};
+	write_limits(&w);
+	write_notes(&w, "Notes: ", &w.model->remarks);
+	write_notes(&w, "Guessed: ", &w.model->guesses);
+	write_cautions(&w);
 }
 
 rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units)
 {
 	RN_TRY(rn_finite_check(largest->at));
-	writer w = {.out = buffer,
-	            .line = rn_buffer_make(&buffer->allocator),
-	            .largest = largest,
-	            .model = largest->at->model,
-	            .units = units};
-	write_answer(&w);
-	write_limit(&w);
-	write_guess(&w);
-	write_next(&w);
-	write_breaking(&w);
-	write_basis(&w);
-	write_unchecked(&w);
-	write_notes(&w, "Notes: ", &w.model->remarks);
-	write_notes(&w, "Guessed: ", &w.model->guesses);
-	write_cautions(&w);
-	return rn_buffer_status(buffer);
+	rn_folio folio = rn_folio_make(&buffer->allocator);
+	write_all(&folio, largest, units);
+	rn_status status = rn_folio_text(buffer, &folio);
+	rn_folio_release(&folio);
+	return status;
 }
 
 /* ---- for other programs ---------------------------------------------------------------------- */

@@ -5,9 +5,13 @@
 #ifndef RN_IO_REPORT_LARGEST_H
 #define RN_IO_REPORT_LARGEST_H
 
+#include "io/report/folio.h"
 #include "io/report/tell.h"
 
-/* Errors: MEMORY, ARGUMENT when a number is not finite. */
+/* How big, what stops it, what it rests on; without what was guessed and the cautions. Errors: MEMORY, ARGUMENT when
+ * a number is not finite. */
+rn_status rn_largest_folio(rn_folio *folio, const rn_largest *largest, rn_units units) RN_MUST_CHECK;
+/* All of it as text. Errors: likewise. */
 rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units) RN_MUST_CHECK;
 rn_status rn_largest_tell(rn_stream *stream, const rn_largest *largest, const rn_answer_options *options) RN_MUST_CHECK;
 

@@ -111,33 +111,61 @@ static void add_row(writer *w, const rn_loss *loss)
 	row->cells[0].words = keep(w);
 }
 
-static rn_status print(writer *w, const rn_losses *losses, rn_buffer *out)
+static const char at_the_jolt[] =
+	"After it has settled; at the jolt up to twice this, so that above 50 % counts as over. A piece that falls is caught "
+	"harder than that.";
+
+static rn_status fill(writer *w, const rn_losses *losses)
 {
 	w->table.title = "if this lets go";
 	w->table.heads[0] = "then, in its worst case";
 	for (int i = 0; i < losses->count; i++)
 		add_row(w, &losses->losses[i]);
 	RN_TRY(rn_buffer_status(&w->text));
-	RN_TRY(rn_table_status(&w->table));
-	rn_buffer_char(out, '\n');
-	rn_table_print(out, &w->table);
-	rn_paragraph_add(out, "After it has settled; at the jolt up to twice this, so that above 50 % counts as over. A "
-	                      "piece that falls is caught harder than that.");
-	return rn_buffer_status(out);
+	return rn_table_status(&w->table);
+}
+
+static writer begin(const rn_allocator *allocator, const rn_result *result, rn_units units)
+{
+	return (writer){.table = rn_table_make(allocator, 1),
+	                .text = rn_buffer_make(allocator),
+	                .result = result,
+	                .model = result->model,
+	                .units = units};
+}
+
+static void end(writer *w)
+{
+	rn_buffer_release(&w->text);
+	rn_table_release(&w->table);
+}
+
+rn_status rn_losses_folio(rn_folio *folio, const rn_result *result, const rn_losses *losses, rn_units units)
+{
+	writer w = begin(&folio->pool.allocator, result, units);
+	rn_status status = fill(&w, losses);
+	if (status == RN_OK && losses->count > 0) {
+		rn_folio_add_table(folio, &w.table);
+		rn_buffer_text(&folio->line, at_the_jolt);
+		rn_folio_block(folio, RN_BLOCK_PARAGRAPH);
+	}
+	end(&w);
+	return status;
 }
 
 rn_status rn_losses_text(rn_buffer *buffer, const rn_result *result, const rn_losses *losses, rn_units units)
 {
 	if (losses->count == 0)
 		return RN_OK;
-	writer w = {.table = rn_table_make(&buffer->allocator, 1),
-	            .text = rn_buffer_make(&buffer->allocator),
-	            .result = result,
-	            .model = result->model,
-	            .units = units};
-	rn_status status = print(&w, losses, buffer);
-	rn_buffer_release(&w.text);
-	rn_table_release(&w.table);
+	writer w = begin(&buffer->allocator, result, units);
+	rn_status status = fill(&w, losses);
+	if (status == RN_OK) {
+		rn_buffer_char(buffer, '\n');
+		rn_table_print(buffer, &w.table);
+		rn_paragraph_add(buffer, at_the_jolt);
+		status = rn_buffer_status(buffer);
+	}
+	end(&w);
 	return status;
 }
 

@@ -153,7 +153,7 @@ static void add_part(writer *w, int i)
 	row->cells[0].words = keep(w);
 }
 
-static void fill(writer *w)
+static rn_status fill(writer *w)
 {
 	rn_buffer_text(&w->text, "least to most");
 	w->table.title = keep(w);
@@ -166,6 +166,8 @@ static void fill(writer *w)
 		add_anchor(w, i);
 	for (int i = 0; i < w->ranges->middle->part_count && !w->ranges->by_balance; i++)
 		add_part(w, i);
+	RN_TRY(rn_buffer_status(&w->text));
+	return rn_table_status(&w->table);
 }
 
 static void add_states(writer *w)
@@ -183,7 +185,7 @@ static void add_states(writer *w)
 }
 
 /* How it was found, which is also how far it may be trusted. */
-static void add_how(writer *w, rn_buffer *out)
+static const char *add_how(writer *w)
 {
 	const rn_ranges *r = w->ranges;
 	if (r->by_balance) {
@@ -200,9 +202,7 @@ static void add_how(writer *w, rn_buffer *out)
 		}
 	if (before[0] == ',')
 		rn_buffer_char(&w->text, '.');
-	rn_paragraph_add(out, w->text.bytes ? w->text.bytes : "");
-	out->failed = out->failed || w->text.failed;
-	rn_buffer_release(&w->text);
+	return keep(w);
 }
 
 static bool has_answer(const rn_ranges *r)
@@ -210,30 +210,51 @@ static bool has_answer(const rn_ranges *r)
 	return rn_verdict_has_answer(r->middle);
 }
 
-static rn_status print(writer *w, rn_buffer *out)
+static writer begin(const rn_allocator *allocator, const rn_model *model, const rn_ranges *ranges, rn_units units)
 {
-	fill(w);
-	RN_TRY(rn_buffer_status(&w->text));
-	RN_TRY(rn_table_status(&w->table));
-	rn_buffer_char(out, '\n');
-	rn_table_print(out, &w->table);
-	add_how(w, out);
-	return rn_buffer_status(out);
+	return (writer){.table = rn_table_make(allocator, 1),
+	                .text = rn_buffer_make(allocator),
+	                .model = model,
+	                .ranges = ranges,
+	                .units = units};
+}
+
+static void end(writer *w)
+{
+	rn_buffer_release(&w->text);
+	rn_table_release(&w->table);
+}
+
+rn_status rn_ranges_folio(rn_folio *folio, const rn_model *model, const rn_ranges *ranges, rn_units units)
+{
+	if (!has_answer(ranges))
+		return RN_OK;
+	writer w = begin(&folio->pool.allocator, model, ranges, units);
+	rn_status status = fill(&w);
+	if (status == RN_OK) {
+		rn_folio_add_table(folio, &w.table);
+		rn_buffer_text(&folio->line, add_how(&w));
+		rn_folio_block(folio, RN_BLOCK_PARAGRAPH);
+		status = rn_table_status(&w.table);
+	}
+	end(&w);
+	return status;
 }
 
 rn_status rn_ranges_text(rn_buffer *buffer, const rn_model *model, const rn_ranges *ranges, rn_units units)
 {
 	if (!has_answer(ranges))
 		return RN_OK;
-	writer w = {.table = rn_table_make(&buffer->allocator, 1),
-	            .text = rn_buffer_make(&buffer->allocator),
-	            .model = model,
-	            .ranges = ranges,
-	            .units = units};
-	rn_status status = print(&w, buffer);
-	rn_buffer_release(&w.text);
-	rn_table_release(&w.table);
-	return status;
+	writer w = begin(&buffer->allocator, model, ranges, units);
+	rn_status status = fill(&w);
+	if (status == RN_OK) {
+		rn_buffer_char(buffer, '\n');
+		rn_table_print(buffer, &w.table);
+		rn_paragraph_add(buffer, add_how(&w));
+		status = rn_table_status(&w.table);
+	}
+	end(&w);
+	return status != RN_OK ? status : rn_buffer_status(buffer);
 }
 
 bool rn_ranges_over(const rn_ranges *ranges, int count)

@@ -5,9 +5,12 @@
 #ifndef RN_IO_REPORT_RANGES_H
 #define RN_IO_REPORT_RANGES_H
 
+#include "io/report/folio.h"
 #include "io/report/tell.h"
 
 /* A table of one case and a sentence about how it was found. Errors: MEMORY. */
+rn_status rn_ranges_folio(rn_folio *folio, const rn_model *model, const rn_ranges *ranges,
+                          rn_units units) RN_MUST_CHECK;
 rn_status rn_ranges_text(rn_buffer *buffer, const rn_model *model, const rn_ranges *ranges,
                          rn_units units) RN_MUST_CHECK;
 /* Whether some part is over its limit in some state. */

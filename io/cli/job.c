@@ -12,6 +12,37 @@
 #include "io/report/drill.h"
 #include "io/xml/scan.h"
 
+rn_job rn_job_make(const rn_allocator *allocator)
+{
+	return (rn_job){.allocator = *allocator,
+	                .message = rn_buffer_make(allocator),
+	                .model_bytes = rn_buffer_make(allocator),
+	                .out = rn_buffer_make(allocator)};
+}
+
+void rn_job_release(rn_job *r)
+{
+	rn_result_destroy(r->result);
+	rn_largest_release(&r->largest);
+	for (int i = 0; i < r->range_count; i++)
+		rn_ranges_release(&r->ranges[i]);
+	free(r->ranges);
+	for (int i = 0; i < r->catch_count; i++) {
+		if (r->let_runs)
+			rn_let_run_release(&r->let_runs[i]);
+		if (r->comparisons)
+			rn_comparison_release(&r->comparisons[i]);
+	}
+	free(r->let_runs);
+	free(r->comparisons);
+	rn_losses_release(&r->losses);
+	rn_matters_release(&r->matters);
+	rn_document_destroy(r->document);
+	rn_buffer_release(&r->message);
+	rn_buffer_release(&r->model_bytes);
+	rn_buffer_release(&r->out);
+}
+
 int rn_job_complain(const char *what, const char *why)
 {
 	fprintf(stderr, "funicle: %s%s%s\n", what, why ? ": " : "", why ? why : "");
@@ -83,6 +114,7 @@ int rn_job_read(rn_job *r)
 	}
 	if (rn_buffer_status(&r->model_bytes) != RN_OK)
 		return rn_job_complain("out of memory", NULL);
+	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
 	store_context context = {r};
 	rn_fetch fetch = {fetch_store, &context};
 	rn_asked asked = {.falls = r->command.verb == RN_VERB_FALL || r->command.drop,

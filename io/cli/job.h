@@ -17,6 +17,8 @@ enum { EXIT_NONE_OVER = 0, EXIT_USAGE = 2, EXIT_INPUT = 3, EXIT_NO_EQUILIBRIUM =
 typedef struct rn_job {
 	rn_allocator allocator;
 	rn_command command;
+	char **words; /* of the command line, NULL: none was typed */
+	int word_count;
 	rn_buffer message, model_bytes, out;
 	rn_document *document;
 	rn_result *result;
@@ -30,6 +32,9 @@ typedef struct rn_job {
 	int catch_count;
 	char digest[RN_DIGEST_SIZE];
 } rn_job;
+
+rn_job rn_job_make(const rn_allocator *allocator);
+void rn_job_release(rn_job *job);
 
 /* The functions that return an int return what the program ends with, EXIT_NONE_OVER when all went well; they have
  * said on standard error what did not. */

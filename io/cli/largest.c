@@ -14,7 +14,7 @@ static bool has_weight(const rn_model *m, rn_object piece)
 }
 
 /* The n-th piece with a weight, from 0; ends of a long one have none. */
-static rn_object weighed_piece(const rn_model *m, int n)
+rn_object rn_verb_weighed_piece(const rn_model *m, int n)
 {
 	for (int k = 0; k < 2; k++)
 		for (int i = 0; i < (k ? m->prop_count : m->node_count); i++) {
@@ -29,8 +29,8 @@ static int refuse_piece(const rn_job *r, const char *why)
 {
 	const rn_model *m = r->document->model;
 	fprintf(stderr, "funicle: %s", why);
-	for (int i = 0; weighed_piece(m, i).index != RN_NONE; i++)
-		fprintf(stderr, "%s%s", i ? ", " : "; there is ", rn_object_id(m, weighed_piece(m, i)));
+	for (int i = 0; rn_verb_weighed_piece(m, i).index != RN_NONE; i++)
+		fprintf(stderr, "%s%s", i ? ", " : "; there is ", rn_object_id(m, rn_verb_weighed_piece(m, i)));
 	fputc('\n', stderr);
 	return EXIT_USAGE;
 }
@@ -72,8 +72,8 @@ static rn_status write_largest(rn_job *r)
 int rn_verb_largest(rn_job *r, const rn_options *options)
 {
 	const rn_model *m = r->document->model;
-	rn_object piece = r->command.piece_id ? rn_model_object_by_id(m, r->command.piece_id) : weighed_piece(m, 0);
-	if (!r->command.piece_id && weighed_piece(m, 1).index != RN_NONE)
+	rn_object piece = r->command.piece_id ? rn_model_object_by_id(m, r->command.piece_id) : rn_verb_weighed_piece(m, 0);
+	if (!r->command.piece_id && rn_verb_weighed_piece(m, 1).index != RN_NONE)
 		return refuse_piece(r, "say which piece (--piece ID)");
 	if (piece.index == RN_NONE && !r->command.piece_id)
 		return refuse_model(r, first_piece(m));

@@ -18,7 +18,6 @@ static int answer(rn_job *r)
 	options.allocator = r->allocator;
 	options.falls_only = r->command.verb == RN_VERB_FALL;
 	int code = rn_job_read(r);
-	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
 	if (r->command.verb == RN_VERB_CHECK)
 		return rn_verb_check(r, code);
 	if (code)
@@ -32,6 +31,7 @@ static int answer(rn_job *r)
 	case RN_VERB_DRAW: return rn_verb_draw(r);
 	case RN_VERB_EXPLAIN: return rn_verb_explain(r);
 	case RN_VERB_DRILL: return rn_verb_drill(r);
+	case RN_VERB_REPORT: return rn_verb_report(r, &options);
 	default: return rn_verb_solve(r, &options);
 	}
 }
@@ -62,29 +62,6 @@ static int obey(rn_job *r, int count, char **words)
 	return rn_job_deliver(r, RN_OK);
 }
 
-static void release(rn_job *r)
-{
-	rn_result_destroy(r->result);
-	rn_largest_release(&r->largest);
-	for (int i = 0; i < r->range_count; i++)
-		rn_ranges_release(&r->ranges[i]);
-	free(r->ranges);
-	for (int i = 0; i < r->catch_count; i++) {
-		if (r->let_runs)
-			rn_let_run_release(&r->let_runs[i]);
-		if (r->comparisons)
-			rn_comparison_release(&r->comparisons[i]);
-	}
-	free(r->let_runs);
-	free(r->comparisons);
-	rn_losses_release(&r->losses);
-	rn_matters_release(&r->matters);
-	rn_document_destroy(r->document);
-	rn_buffer_release(&r->message);
-	rn_buffer_release(&r->model_bytes);
-	rn_buffer_release(&r->out);
-}
-
 /* libxml2 has a channel of its own for what no parser has been asked about. */
 static void say_nothing(void *context, const char *message, ...)
 {
@@ -94,17 +71,17 @@ static void say_nothing(void *context, const char *message, ...)
 
 int main(int count, char **words)
 {
-	rn_job r = {.allocator = rn_allocator_default()};
-	r.message = rn_buffer_make(&r.allocator);
-	r.model_bytes = rn_buffer_make(&r.allocator);
-	r.out = rn_buffer_make(&r.allocator);
+	rn_allocator allocator = rn_allocator_default();
+	rn_job r = rn_job_make(&allocator);
+	r.words = words;
+	r.word_count = count;
 	rn_files_begin();
 	gsl_set_error_handler_off();
 	LIBXML_TEST_VERSION
 	xmlInitParser();
 	xmlSetGenericErrorFunc(NULL, say_nothing);
 	int code = obey(&r, count, words);
-	release(&r);
+	rn_job_release(&r);
 	xmlCleanupParser();
 	return code;
 }

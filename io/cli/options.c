@@ -14,6 +14,7 @@ static const struct {
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
+	[RN_VERB_REPORT] = {"report", "everything for a safety review: PDF or HTML by its name"},
 	[RN_VERB_DRILL] = {"drill", "an exercise sheet with other weights, and its key"},
 };
 
@@ -27,6 +28,9 @@ typedef enum option_kind {
 	OPTION_STEM,
 	OPTION_SEED,
 	OPTION_KEY,
+	OPTION_SINCE,
+	OPTION_CARD,
+	OPTION_CHECKER,
 	OPTION_PIECE,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
@@ -54,6 +58,9 @@ static const struct {
 	[OPTION_STEM] = {"--stem", NULL, "ID", "with draw: what that stem feels along its height"},
 	[OPTION_SEED] = {"--seed", NULL, "NUMBER", "with drill: which exercise, 0 to 999999 (1)"},
 	[OPTION_KEY] = {"--key", NULL, NULL, "with drill: the key in place of the sheet"},
+	[OPTION_SINCE] = {"--since", NULL, "OLD.xml", "with report: what changed since that edition"},
+	[OPTION_CARD] = {"--card", NULL, NULL, "with report: one small page for the crew"},
+	[OPTION_CHECKER] = {"--for-checker", NULL, NULL, "with report: the inputs without results"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
@@ -88,6 +95,7 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle largest MODEL.xml              how big a piece may be\n"
 	                  "  funicle fall MODEL.xml --drop \"2 m\"    what a caught piece does\n"
 	                  "  funicle explain MODEL.xml              the hand calculation\n"
+	                  "  funicle report MODEL.xml -o REVIEW.pdf the figures for a safety review\n"
 	                  "  funicle drill MODEL.xml --seed 7       an exercise sheet; its key with --key\n\nverbs\n");
 	for (int i = 0; i < RN_VERB_COUNT; i++)
 		rn_buffer_format(b, "  %-22s %s\n", verbs[i].word, verbs[i].help);
@@ -179,6 +187,9 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_STEM: r->command->stem_id = value; break;
 	case OPTION_ALL_CASES: r->command->all_cases = true; break;
 	case OPTION_SEED: r->command->seed = value; break;
+	case OPTION_SINCE: r->command->since = value; break;
+	case OPTION_CARD: r->command->card = true; break;
+	case OPTION_CHECKER: r->command->for_checker = true; break;
 	case OPTION_KEY: r->command->key = true; break;
 	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
@@ -250,6 +261,13 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
 	if (explains && r->given[OPTION_FORMAT])
 		rn_buffer_text(r->message, "--format does not go with explain and drill: a working is always text");
+	bool reports = r->command->verb == RN_VERB_REPORT;
+	if (reports && r->given[OPTION_FORMAT])
+		rn_buffer_text(r->message, "--format does not go with report: the name of the file says it (.pdf, .html, else text)");
+	if (!reports && (r->given[OPTION_SINCE] || r->given[OPTION_CARD] || r->given[OPTION_CHECKER]))
+		rn_buffer_text(r->message, "--since, --card and --for-checker go with report");
+	if (r->given[OPTION_SINCE] + r->given[OPTION_CARD] + r->given[OPTION_CHECKER] > 1)
+		rn_buffer_text(r->message, "--since, --card and --for-checker are three kinds of report: one at a time");
 	const char *seed = r->command->seed;
 	if (seed && (!*seed || strspn(seed, "0123456789") != strlen(seed) || strlen(seed) > 6))
 		rn_buffer_text(r->message, "--seed is a whole number from 0 to 999999");

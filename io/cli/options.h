@@ -15,6 +15,7 @@ typedef enum rn_verb {
 	RN_VERB_FALL,
 	RN_VERB_EXPLAIN,
 	RN_VERB_DRILL,
+	RN_VERB_REPORT,
 	RN_VERB_COUNT
 } rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;
@@ -28,11 +29,12 @@ typedef struct rn_command {
 	const char *piece_id; /* likewise */
 	const char *matters;  /* a part, or "closest"; likewise */
 	const char *without;  /* a part, or "every"; likewise */
+	const char *since; /* an earlier edition of the model; likewise */
 	const char *seed; /* of a drill, as typed; likewise */
 	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
 	rn_format format;
 	rn_units units;
-	bool ranges, all_cases, key, let_run, compare, quiet, help, version;
+	bool ranges, all_cases, key, card, for_checker, let_run, compare, quiet, help, version;
 } rn_command;
 
 /* Reads the words of the command line. False: `message` says what is wrong with them. */

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#define _POSIX_C_SOURCE 200809L
 #include "io/cli/paper.h"
 
 #include <stdlib.h>
 #include <string.h>
 
+#include "io/base/words.h"
 #include "io/figure/book.h"
 #include "io/figure/html.h"
 #include "io/figure/views.h"
@@ -21,8 +23,29 @@ time_t rn_paper_date(void)
 	return epoch ? (time_t)strtoll(epoch, NULL, 10) : 0;
 }
 
-rn_status rn_paper_write(rn_job *job, const rn_folio *folio)
+bool rn_paper_day(char *text, size_t size)
 {
+	time_t date = rn_paper_date();
+	struct tm day;
+	return getenv("SOURCE_DATE_EPOCH") && gmtime_r(&date, &day) && strftime(text, size, "%Y-%m-%d", &day) > 0;
+}
+
+/* What stands at the head of every page: which job, which model, so that a loose page can be put back. */
+static void add_running(const rn_job *job, rn_folio *folio)
+{
+	const rn_model *m = job->document->model;
+	if (m->title) {
+		rn_words_plain(&folio->line, m->title);
+		rn_buffer_text(&folio->line, ", ");
+	}
+	rn_words_plain(&folio->line, rn_job_model_name(job));
+	rn_buffer_format(&folio->line, ", SHA-256 %.12s", job->digest);
+	folio->running = rn_folio_keep(folio);
+}
+
+rn_status rn_paper_write(rn_job *job, rn_folio *folio)
+{
+	add_running(job, folio);
 	bool pdf = rn_paper_is(job, ".pdf");
 	if (!pdf && !rn_paper_is(job, ".html"))
 		return rn_folio_text(&job->out, folio);

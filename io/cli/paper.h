@@ -17,8 +17,11 @@ bool rn_paper_is(const rn_job *job, const char *ending);
  * (reproducible-builds.org, SOURCE_DATE_EPOCH); 0: none is. */
 time_t rn_paper_date(void);
 
+/* The same as a day, "2026-11-27"; false: none is asked for. */
+bool rn_paper_day(char *text, size_t size);
+
 /* A folio of job->result as PDF (.pdf), as a page for a browser (.html), else as text, into job->out. Errors: MEMORY;
  * ARGUMENT for a figure that the answer does not give. */
-rn_status rn_paper_write(rn_job *job, const rn_folio *folio) RN_MUST_CHECK;
+rn_status rn_paper_write(rn_job *job, rn_folio *folio) RN_MUST_CHECK;
 
 #endif

@@ -63,7 +63,7 @@ static bool is_ranged(const rn_model *m, int c)
 	return m->cases[c].fall == RN_NONE && (!m->cases[c].made || c == 0);
 }
 
-static rn_status find_ranges(rn_job *r, const rn_options *options)
+rn_status rn_verb_find_ranges(rn_job *r, const rn_options *options)
 {
 	const rn_model *m = r->document->model;
 	r->ranges = calloc((size_t)m->case_count + 1, sizeof *r->ranges);
@@ -176,7 +176,7 @@ int rn_verb_solve(rn_job *r, const rn_options *options)
 	if (status == RN_STATUS_ARGUMENT)
 		return refuse_let_run();
 	if (status == RN_OK && r->command.ranges)
-		status = find_ranges(r, options);
+		status = rn_verb_find_ranges(r, options);
 	if (status == RN_OK && loses_every(r))
 		status = rn_losses_find(r->result, options, &r->losses);
 	int code = status == RN_OK ? rn_job_deliver(r, write_answer(r)) : rn_job_complain(rn_status_text(status), NULL);

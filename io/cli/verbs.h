@@ -21,5 +21,13 @@ int rn_verb_solve(rn_job *job, const rn_options *options);
 int rn_verb_draw(rn_job *job);
 int rn_verb_explain(rn_job *job);
 int rn_verb_drill(rn_job *job);
+int rn_verb_report(rn_job *job, const rn_options *options);
+
+/* ---- shared by several ------------------------------------------------------------------------ */
+
+/* Fills job->ranges, case by case. */
+rn_status rn_verb_find_ranges(rn_job *job, const rn_options *options) RN_MUST_CHECK;
+/* The n-th piece with a weight, from 0; ends of a long one have none. Index RN_NONE: there are not so many. */
+rn_object rn_verb_weighed_piece(const rn_model *model, int n);
 
 #endif

@@ -121,6 +121,18 @@ static void draw_box(const binder *b, const rn_leaf_item *item, const rn_leaf_sl
 	cairo_stroke(b->page);
 }
 
+/* Before an item of a list: a letter, so that it is read out as one. */
+static void draw_dash(binder *b, const rn_leaf_item *item, const rn_leaf_slice *s)
+{
+	b->text.size = 0;
+	rn_buffer_text(&b->text, "-");
+	PangoLayout *dash = rn_pen_layout(b->context, &b->text, b->leaves.style.body, false);
+	double base = (double)(pango_layout_get_baseline(item->cells[0]) - pango_layout_get_baseline(dash)) / PANGO_SCALE;
+	cairo_move_to(b->page, b->leaves.style.left + 1.5, s->y + base);
+	pango_cairo_show_layout(b->page, dash);
+	g_object_unref(dash);
+}
+
 static void draw_words(binder *b, const rn_leaf_item *item, const rn_leaf_slice *s)
 {
 	bool heading = !item->block || item->block->kind == RN_BLOCK_HEADING;
@@ -128,6 +140,8 @@ static void draw_words(binder *b, const rn_leaf_item *item, const rn_leaf_slice 
 	if (heading)
 		add_bookmark(b, item, s);
 	cairo_tag_begin(b->page, tag, NULL);
+	if (item->block && item->block->kind == RN_BLOCK_ITEM && s->first == 0)
+		draw_dash(b, item, s);
 	draw_cell(b, item, s, 0);
 	cairo_tag_end(b->page, tag);
 	if (item->block && item->block->kind == RN_BLOCK_BOXED)

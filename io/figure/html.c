@@ -98,6 +98,7 @@ static void write_contents(rn_buffer *out, const rn_folio *folio)
 rn_status rn_html_write(rn_buffer *out, const rn_folio *folio, const rn_scene *scenes)
 {
 	int figure = 0;
+	bool in_list = false;
 	RN_TRY(rn_folio_status(folio));
 	rn_buffer_text(out, head);
 	rn_svg_escaped(out, folio->title);
@@ -107,7 +108,12 @@ rn_status rn_html_write(rn_buffer *out, const rn_folio *folio, const rn_scene *s
 	write_contents(out, folio);
 	for (size_t i = 0; i < folio->count; i++) {
 		const rn_block *b = &folio->blocks[i];
+		bool is_item = b->kind == RN_BLOCK_ITEM;
+		if (is_item != in_list)
+			rn_buffer_text(out, is_item ? "<ul>\n" : "</ul>\n");
+		in_list = is_item;
 		switch (b->kind) {
+		case RN_BLOCK_ITEM: element(out, "li", "", b->text); break;
 		case RN_BLOCK_HEADING: write_heading(out, b, i); break;
 		case RN_BLOCK_PARAGRAPH: element(out, "p", "", b->text); break;
 		case RN_BLOCK_STRONG: element(out, "p", " class=\"strong\"", b->text); break;
@@ -117,6 +123,7 @@ rn_status rn_html_write(rn_buffer *out, const rn_folio *folio, const rn_scene *s
 		case RN_BLOCK_SHEET: break;
 		}
 	}
+	rn_buffer_text(out, in_list ? "</ul>\n" : "");
 	rn_buffer_text(out, "</body>\n</html>\n");
 	return rn_buffer_status(out);
 }

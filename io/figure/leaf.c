@@ -8,7 +8,7 @@ static const rn_leaf_style sheet = {210, 297, 20, 24, 20, 3.2, 2.75, 6.0, 4.4, 3
 static const rn_leaf_style card = {148, 210, 10, 15, 12, 3.7, 3.5, 5.4, 4.2, 3.7};
 
 static const double leading = 1.38; /* from line to line, over the size of the letters [-] */
-static const double gutter = 2;     /* between columns [mm] */
+static const double gutter = 3;     /* between columns [mm] */
 
 typedef struct composer {
 	rn_leaves *leaves;
@@ -53,10 +53,16 @@ static double text_width(const composer *c)
 	return c->leaves->style.width - 2 * c->leaves->style.left;
 }
 
+/* How far text stands in on both sides: from its frame, behind its dash [mm]. */
+static double inset_of(const rn_block *block)
+{
+	return !block ? 0 : block->kind == RN_BLOCK_BOXED ? 3 : block->kind == RN_BLOCK_ITEM ? 4 : 0;
+}
+
 static void add_words(composer *c, const rn_block *block, const char *text, double size, double before, bool bold)
 {
-	const double inset = block && block->kind == RN_BLOCK_BOXED ? 3 : 0; /* of the text from its frame [mm] */
-	rn_leaf_item *item = add_item(c, block, RN_NONE, size, before + inset, bold);
+	double inset = inset_of(block);
+	rn_leaf_item *item = add_item(c, block, RN_NONE, size, before, bold);
 	if (item)
 		set_cell(c, item, text, size, inset, text_width(c) - 2 * inset);
 }
@@ -95,9 +101,10 @@ static void add_block(composer *c, const rn_block *block)
 	case RN_BLOCK_HEADING:
 		add_words(c, block, block->text, second ? s->second : s->first, (second ? 0.8 : 1.2) * s->first, true);
 		break;
-	case RN_BLOCK_PARAGRAPH:
 	case RN_BLOCK_FIGURE:
-	case RN_BLOCK_BOXED: add_words(c, block, block->text, s->body, 0.6 * s->body, false); break;
+	case RN_BLOCK_ITEM: add_words(c, block, block->text, s->body, 0.15 * s->body, false); break;
+	case RN_BLOCK_PARAGRAPH: add_words(c, block, block->text, s->body, 0.6 * s->body, false); break;
+	case RN_BLOCK_BOXED: add_words(c, block, block->text, s->body, 0.6 * s->body + inset_of(block), false); break;
 	case RN_BLOCK_STRONG: add_words(c, block, block->text, s->body, 0.6 * s->body, true); break;
 	case RN_BLOCK_TABLE: add_table(c, block); break;
 	case RN_BLOCK_SHEET: (void)add_item(c, block, RN_NONE, 0, 0, false); break;
@@ -246,9 +253,10 @@ static void place_item(composer *c, size_t i)
 		c->figure_count++;
 }
 
-rn_status rn_leaves_lay_out(rn_leaves *leaves_out, rn_pool *pool, PangoContext *context, const rn_folio *folio)
+static rn_status lay_out(rn_leaves *leaves_out, rn_pool *pool, PangoContext *context, const rn_folio *folio,
+                         rn_leaf_style style)
 {
-	*leaves_out = (rn_leaves){.style = folio->is_card ? card : sheet};
+	*leaves_out = (rn_leaves){.style = style};
 	composer c = {.leaves = leaves_out, .pool = pool, .context = context, .text = rn_buffer_make(&pool->allocator)};
 	if (*folio->title)
 		add_words(&c, NULL, folio->title, leaves_out->style.title, 0, true);
@@ -263,6 +271,29 @@ rn_status rn_leaves_lay_out(rn_leaves *leaves_out, rn_pool *pool, PangoContext *
 	bool failed = pool->failed || c.text.failed;
 	rn_buffer_release(&c.text);
 	return failed ? RN_STATUS_MEMORY : RN_OK;
+}
+
+static rn_leaf_style smaller(rn_leaf_style style, double times)
+{
+	style.body *= times;
+	style.small *= times;
+	style.title *= times;
+	style.first *= times;
+	style.second *= times;
+	return style;
+}
+
+/* A card is one page: its letters give way, down to what is still read without glasses. */
+rn_status rn_leaves_lay_out(rn_leaves *leaves_out, rn_pool *pool, PangoContext *context, const rn_folio *folio)
+{
+	const double least = 0.6, step = 0.93; /* of the letters of a card: 2.2 mm, and how much at a time [-] */
+	rn_status status = lay_out(leaves_out, pool, context, folio, folio->is_card ? card : sheet);
+	for (double times = step; folio->is_card && status == RN_OK && leaves_out->page_count > 1 && times > least;
+	     times *= step) {
+		rn_leaves_release(leaves_out);
+		status = lay_out(leaves_out, pool, context, folio, smaller(card, times));
+	}
+	return status;
 }
 
 void rn_leaves_release(rn_leaves *leaves)

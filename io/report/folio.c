@@ -122,29 +122,39 @@ static void add_parts(rn_folio *f, const rn_table_cell *cell)
 {
 	const char *parts[] = {cell->number, cell->share, cell->words};
 	for (int i = 0; i < 3; i++) {
-		rn_buffer_text(&f->line, *parts[i] && f->line.size > 0 ? " " : "");
+		rn_buffer_text(&f->line, *parts[i] && f->line.size > 0 ? ", " : "");
 		rn_buffer_text(&f->line, parts[i]);
 	}
 	rn_folio_cell(f);
 }
 
-void rn_folio_add_table(rn_folio *f, const rn_table *table)
+/* Cases beside each other that a page has room for. */
+enum { CASES_MOST = 3 };
+
+static void add_columns(rn_folio *f, const rn_table *table, int first, int end)
 {
-	rn_columns columns = {.heads = {table->title, ""}, .weights = {0.9, 1.1}};
-	columns.count = table->column_count + 2 < RN_FOLIO_COLUMNS ? table->column_count + 2 : RN_FOLIO_COLUMNS;
-	for (int c = 2; c < columns.count; c++) {
-		columns.heads[c] = rn_pool_copy_text(&f->pool, table->heads[c - 2]);
-		columns.weights[c] = 2;
-	}
+	rn_columns columns = {.count = 2 + end - first, .heads = {"", ""}, .weights = {0.9, 1.1}};
 	columns.heads[0] = rn_pool_copy_text(&f->pool, table->title);
+	for (int c = first; c < end; c++) {
+		columns.heads[2 + c - first] = rn_pool_copy_text(&f->pool, table->heads[c]);
+		columns.weights[2 + c - first] = 2;
+	}
 	rn_folio_table(f, &columns);
 	for (size_t r = 0; r < table->row_count; r++) {
 		add_cell(f, table->rows[r].name);
 		add_cell(f, table->rows[r].way);
-		for (int c = 2; c < columns.count; c++)
-			add_parts(f, &table->rows[r].cells[c - 2]);
+		for (int c = first; c < end; c++)
+			add_parts(f, &table->rows[r].cells[c]);
 	}
 	rn_folio_table_end(f);
+}
+
+void rn_folio_add_table(rn_folio *f, const rn_table *table)
+{
+	for (int first = 0; first < table->column_count; first += CASES_MOST) {
+		int left = table->column_count - first;
+		add_columns(f, table, first, first + (left < CASES_MOST ? left : CASES_MOST));
+	}
 }
 
 /* ---- as text ----------------------------------------------------------------------------------------- */
@@ -244,9 +254,16 @@ rn_status rn_folio_text(rn_buffer *out, const rn_folio *folio)
 		const rn_block *b = &folio->blocks[i];
 		switch (b->kind) {
 		case RN_BLOCK_HEADING: rn_buffer_format(out, "%s%s\n", i > 0 ? "\n" : "", b->text); break;
-		case RN_BLOCK_TABLE: write_table(out, b); break;
+		case RN_BLOCK_TABLE:
+			rn_buffer_text(out, i > 0 && folio->blocks[i - 1].kind == RN_BLOCK_TABLE ? "\n" : "");
+			write_table(out, b);
+			break;
 		case RN_BLOCK_SHEET:
 		case RN_BLOCK_FIGURE: break;
+		case RN_BLOCK_ITEM:
+			rn_buffer_text(out, "- ");
+			rn_paragraph_add(out, b->text);
+			break;
 		case RN_BLOCK_PARAGRAPH:
 		case RN_BLOCK_STRONG:
 		case RN_BLOCK_BOXED: rn_paragraph_add(out, b->text); break;

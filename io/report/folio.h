@@ -25,6 +25,7 @@ typedef enum rn_block_kind {
 	RN_BLOCK_PARAGRAPH,
 	RN_BLOCK_STRONG,  /* a paragraph nobody may miss */
 	RN_BLOCK_BOXED,   /* a paragraph with a frame round it: what the whole rests on */
+	RN_BLOCK_ITEM,    /* of a list */
 	RN_BLOCK_TABLE,
 	RN_BLOCK_FIGURE,
 	RN_BLOCK_SHEET    /* what follows begins on a new page */
@@ -70,7 +71,7 @@ rn_status rn_folio_status(const rn_folio *folio) RN_MUST_CHECK;
 /* Each takes what stands in the line, which is empty afterwards. */
 const char *rn_folio_keep(rn_folio *folio);
 void rn_folio_heading(rn_folio *folio, int level);
-void rn_folio_block(rn_folio *folio, rn_block_kind kind); /* a paragraph of one of the three kinds; none where the line is empty */
+void rn_folio_block(rn_folio *folio, rn_block_kind kind); /* a paragraph of one of the four kinds; none where the line is empty */
 void rn_folio_cell(rn_folio *folio);
 
 void rn_folio_table(rn_folio *folio, const rn_columns *columns);

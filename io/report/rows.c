@@ -597,7 +597,7 @@ static void fill_heads(rows *r)
 	r->table.title = keep(r);
 }
 
-static rn_status fill_and_print(rows *r, rn_buffer *buffer)
+static rn_status fill(rows *r)
 {
 	fill_heads(r);
 	add_lines(r);
@@ -612,15 +612,18 @@ static rn_status fill_and_print(rows *r, rn_buffer *buffer)
 	add_moves(r);
 	add_travel(r);
 	RN_TRY(rn_buffer_status(&r->text));
-	RN_TRY(rn_table_status(&r->table));
-	rn_table_print(buffer, &r->table);
-	return rn_buffer_status(buffer);
+	return rn_table_status(&r->table);
 }
 
-static rn_status print_columns(rn_buffer *buffer, const rn_result *result, const int *cases,
-                               int column_count, double *values, rn_units units)
+/* Where the table goes: one of the two. */
+typedef struct target {
+	rn_buffer *buffer;
+	rn_folio *folio;
+} target;
+
+static rn_status put_columns(const target *out, const rn_allocator *a, const rn_result *result, const int *cases,
+                             int column_count, double *values, rn_units units)
 {
-	const rn_allocator *a = &buffer->allocator;
 	rows r = {.table = rn_table_make(a, column_count),
 	          .text = rn_buffer_make(a),
 	          .result = result,
@@ -628,16 +631,19 @@ static rn_status print_columns(rn_buffer *buffer, const rn_result *result, const
 	          .units = units,
 	          .cases = cases,
 	          .values = values};
-	rn_status status = fill_and_print(&r, buffer);
+	rn_status status = fill(&r);
+	if (status == RN_OK && out->folio)
+		rn_folio_add_table(out->folio, &r.table);
+	else if (status == RN_OK)
+		rn_table_print(out->buffer, &r.table);
 	rn_buffer_release(&r.text);
 	rn_table_release(&r.table);
 	return status;
 }
 
-rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *shown,
-                        rn_units units)
+static rn_status put(const target *out, const rn_allocator *a, const rn_result *result, const int *shown,
+                     rn_units units)
 {
-	const rn_allocator *a = &buffer->allocator;
 	int *cases = a->allocate(a->context, sizeof *cases * (size_t)(result->case_count + 1));
 	double *values =
 		a->allocate(a->context, sizeof *values * (size_t)(result->model->number_count + 1));
@@ -650,10 +656,21 @@ rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *s
 		any = any || rn_verdict_has_answer(&result->cases[c]);
 	}
 	if (status == RN_OK && any)
-		status = print_columns(buffer, result, cases, column_count, values, units);
+		status = put_columns(out, a, result, cases, column_count, values, units);
 	if (cases)
 		a->release(a->context, cases);
 	if (values)
 		a->release(a->context, values);
 	return status;
+}
+
+rn_status rn_rows_folio(rn_folio *folio, const rn_result *result, const int *shown, rn_units units)
+{
+	return put(&(target){.folio = folio}, &folio->pool.allocator, result, shown, units);
+}
+
+rn_status rn_rows_print(rn_buffer *buffer, const rn_result *result, const int *shown, rn_units units)
+{
+	RN_TRY(put(&(target){.buffer = buffer}, &buffer->allocator, result, shown, units));
+	return rn_buffer_status(buffer);
 }

@@ -5,7 +5,7 @@
 usage: pages.py FUNICLE SOURCE_DIR [EVERY: one model of so many, 1]
 
 The PDF is tagged, its fonts are in it, every word of the SVG can be read in it, and the same figure is the same
-file; with SOURCE_DATE_EPOCH its date is that one. The PNG is as large as its sheet and not empty.
+file; with SOURCE_DATE_EPOCH its date is that one; on letter paper its page is one. The PNG is as large as its sheet and not empty.
 """
 import glob
 import os
@@ -29,9 +29,9 @@ def words_of(text):
 
 def look_at(program, model, folder, *more):
     """What is wrong with the figure in its three forms."""
-    def draw(name, **environment):
+    def draw(name, *options, **environment):
         path = os.path.join(folder, name)
-        done = run(program, "draw", model, *more, "-o", path, env=dict(os.environ, **environment))
+        done = run(program, "draw", model, *more, *options, "-o", path, env=dict(os.environ, **environment))
         return path if done.returncode in (0, 1, 4, 5) and os.path.exists(path) else None
 
     svg, pdf, png = draw("figure.svg"), draw("figure.pdf"), draw("figure.png")
@@ -56,6 +56,9 @@ def look_at(program, model, folder, *more):
     dated = run("pdfinfo", "-isodates", draw("dated.pdf", SOURCE_DATE_EPOCH="1700000000")).stdout
     if "2023-11-14T22:13:20" not in dated:
         yield "the date is not SOURCE_DATE_EPOCH"
+    letter = run("pdfinfo", draw("letter.pdf", "--paper", "letter")).stdout
+    if not re.search(r"^Page size: +(612 x 792|792 x 612) pts", letter, re.M):
+        yield "with --paper letter it is no letter"
     with open(png, "rb") as file:
         head = file.read(24)
         size = file.seek(0, 2)

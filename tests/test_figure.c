@@ -41,7 +41,7 @@ static void job_end(job *j)
 static rn_scene scene_of(const rn_result *result, int c, rn_units units)
 {
 	rn_allocator a = rn_allocator_default();
-	rn_figure_options options = {units, "models/fern-house.xml", "00ff"};
+	rn_figure_options options = {.units = units, .file = "models/fern-house.xml", .digest = "00ff"};
 	rn_scene scene;
 	assert_int_equal(rn_figure_scene(&a, result, c, &options, &scene), RN_OK);
 	return scene;
@@ -50,7 +50,7 @@ static rn_scene scene_of(const rn_result *result, int c, rn_units units)
 static char *svg_of(const rn_result *result, int c, rn_units units)
 {
 	rn_allocator a = rn_allocator_default();
-	rn_figure_options options = {units, "models/fern-house.xml", "00ff"};
+	rn_figure_options options = {.units = units, .file = "models/fern-house.xml", .digest = "00ff"};
 	rn_buffer out = rn_buffer_make(&a);
 	assert_int_equal(rn_figure_svg(&out, result, c, &options), RN_OK);
 	return out.bytes;
@@ -280,6 +280,33 @@ static void letters_never_overlap(void **state)
 			}
 			job_end(&j);
 		}
+}
+
+/* Every case of every model, on both papers, in both units. */
+static int look_at_papers(const rn_result *result)
+{
+	rn_allocator a = rn_allocator_default();
+	int drawn = 0;
+	for (int i = 0; i < 4 * result->case_count; i++) {
+		rn_figure_options options = {.units = (rn_units)(i % 2), .paper = (rn_paper)(i / 2 % 2),
+		                             .file = "models/fern-house.xml", .digest = "00ff"};
+		rn_scene scene;
+		assert_int_equal(rn_figure_scene(&a, result, i / 4, &options, &scene), RN_OK);
+		scenes_letters_apart(&scene);
+		assert_int_equal(scene.labels_left_out, 0);
+		bool letter = options.paper == RN_PAPER_LETTER;
+		assert_true(fabs(fmax(scene.width, scene.height) * scene.print - (letter ? 279.4 : 297)) < 1e-9);
+		assert_true(fabs(fmin(scene.width, scene.height) * scene.print - (letter ? 215.9 : 210)) < 1e-9);
+		rn_scene_release(&scene);
+		drawn++;
+	}
+	return drawn;
+}
+
+static void letters_of_models_never_overlap_on_any_paper(void **state)
+{
+	(void)state;
+	assert_true(scenes_each_answer(look_at_papers) > 100);
 }
 
 static void letters_of_random_nets_never_overlap(void **state)
@@ -673,6 +700,7 @@ int main(void)
 		cmocka_unit_test(all_is_seen_on_white),
 		cmocka_unit_test(over_is_seen_without_colour),
 		cmocka_unit_test(letters_never_overlap),
+		cmocka_unit_test(letters_of_models_never_overlap_on_any_paper),
 		cmocka_unit_test(letters_of_random_nets_never_overlap),
 		cmocka_unit_test(everything_has_its_name),
 		cmocka_unit_test(every_mark_is_in_a_group),

@@ -25,7 +25,7 @@ static rn_status write_scene(rn_job *r, const rn_scene *scene)
 /* The figure asked for, of one case, into the output buffer. *there_out: false when the case has none. */
 static rn_status draw_case(rn_job *r, int drawn, int node, int stem, bool *there_out)
 {
-	rn_figure_options options = {r->command.units, r->command.model, r->digest};
+	rn_figure_options options = {r->command.units, r->command.model, r->digest, r->command.paper};
 	rn_scene scene;
 	rn_status status;
 	if (node != RN_NONE)

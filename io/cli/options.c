@@ -22,6 +22,7 @@ typedef enum option_kind {
 	OPTION_OUTPUT,
 	OPTION_FORMAT,
 	OPTION_UNITS,
+	OPTION_PAPER,
 	OPTION_CASE,
 	OPTION_ALL_CASES,
 	OPTION_NODE,
@@ -52,6 +53,7 @@ static const struct {
 	[OPTION_OUTPUT] = {"--output", "-o", "FILE", "write there instead of to standard output"},
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
+	[OPTION_PAPER] = {"--paper", NULL, "a4|letter", "of what is drawn, reported or explained (a4)"},
 	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
 	[OPTION_ALL_CASES] = {"--all-cases", NULL, NULL, "with draw: each case in a file of its own, NAME-CASE.svg"},
 	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
@@ -183,6 +185,10 @@ static bool apply(reading *r, option_kind option, const char *value)
 		known = choose(r, option, value, &choice);
 		r->command->units = (rn_units)choice;
 		break;
+	case OPTION_PAPER:
+		known = choose(r, option, value, &choice);
+		r->command->paper = (rn_paper)choice;
+		break;
 	case OPTION_CASE: r->command->case_id = value; break;
 	case OPTION_STEM: r->command->stem_id = value; break;
 	case OPTION_ALL_CASES: r->command->all_cases = true; break;
@@ -283,6 +289,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--all-cases needs a name to begin from: -o NAME.svg");
 	if (r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE])
 		rn_buffer_text(r->message, "--all-cases does not go with --case");
+	if (!draws && !reports && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
+		rn_buffer_text(r->message, "--paper goes with draw, explain and report");
 	if (!draws && r->given[OPTION_STEM])
 		rn_buffer_text(r->message, "--stem goes with draw");
 	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])

@@ -6,6 +6,7 @@
 #define RN_IO_CLI_OPTIONS_H
 
 #include "io/base/words.h"
+#include "io/report/folio.h"
 
 typedef enum rn_verb {
 	RN_VERB_SOLVE,
@@ -34,6 +35,7 @@ typedef struct rn_command {
 	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
 	rn_format format;
 	rn_units units;
+	rn_paper paper;
 	bool ranges, all_cases, key, card, for_checker, let_run, compare, quiet, help, version;
 } rn_command;
 

@@ -46,10 +46,11 @@ static void add_running(const rn_job *job, rn_folio *folio)
 rn_status rn_paper_write(rn_job *job, rn_folio *folio)
 {
 	add_running(job, folio);
+	folio->paper = job->command.paper;
 	bool pdf = rn_paper_is(job, ".pdf");
 	if (!pdf && !rn_paper_is(job, ".html"))
 		return rn_folio_text(&job->out, folio);
-	rn_figure_options options = {job->command.units, job->command.model, job->digest};
+	rn_figure_options options = {job->command.units, job->command.model, job->digest, job->command.paper};
 	rn_views views;
 	rn_status status = rn_views_make(&job->allocator, folio, job->result, &options, &views);
 	if (status == RN_OK && pdf)

@@ -152,6 +152,7 @@ static void draw_figure(binder *b, const rn_leaf_slice *s)
 {
 	cairo_tag_begin(b->page, "Figure", NULL);
 	cairo_save(b->page);
+	cairo_scale(b->page, b->scenes[s->figure].print, b->scenes[s->figure].print);
 	rn_pen_scene(b->page, &b->scenes[s->figure], &b->text);
 	cairo_restore(b->page);
 	cairo_tag_end(b->page, "Figure");
@@ -189,8 +190,8 @@ static void draw_edge(binder *b, const char *text, double width, double y, doubl
 
 static void draw_edges(binder *b, int page, const rn_scene *figure)
 {
-	double width = figure ? figure->width : b->leaves.style.width;
-	double height = figure ? figure->height : b->leaves.style.height;
+	double width = figure ? figure->width * figure->print : b->leaves.style.width;
+	double height = figure ? figure->height * figure->print : b->leaves.style.height;
 	double foot = height - (figure ? 5.5 : b->leaves.style.bottom - 8);
 	rn_buffer number = rn_buffer_make(&b->text.allocator);
 	rn_buffer_format(&number, "page %d of %d", page + 1, b->leaves.page_count);
@@ -212,8 +213,8 @@ static void draw_page(binder *b, int page, size_t *slice)
 	bool begun = *slice < b->leaves.slice_count && s->page == page;
 	const rn_scene *figure = begun && s->figure != RN_NONE ? &b->scenes[s->figure] : NULL;
 	double k = rn_pen_points;
-	cairo_pdf_surface_set_size(b->surface, k * (figure ? figure->width : b->leaves.style.width),
-	                           k * (figure ? figure->height : b->leaves.style.height));
+	cairo_pdf_surface_set_size(b->surface, k * (figure ? figure->width * figure->print : b->leaves.style.width),
+	                           k * (figure ? figure->height * figure->print : b->leaves.style.height));
 	if (page == 0)
 		cairo_tag_begin(b->page, "Document", NULL);
 	cairo_tag_begin(b->page, "Sect", NULL); /* nothing that has words in it may go on to another page */
@@ -240,7 +241,7 @@ rn_status rn_book_pdf(rn_buffer *buffer, const rn_folio *folio, const rn_scene *
 	RN_TRY(rn_folio_status(folio));
 	double k = rn_pen_points;
 	rn_pool pool = rn_pool_make(&buffer->allocator);
-	binder b = {.surface = cairo_pdf_surface_create_for_stream(rn_pen_bytes, buffer, 210 * k, 297 * k),
+	binder b = {.surface = cairo_pdf_surface_create_for_stream(rn_pen_bytes, buffer, 1, 1),
 	            .folio = folio, .scenes = scenes, .text = rn_buffer_make(&buffer->allocator)};
 	rn_pen_metadata(b.surface, folio->title, folio->running, date);
 	b.page = cairo_create(b.surface);

@@ -48,7 +48,7 @@ static void compose(rn_drawing *d, const rn_figure_options *options)
 {
 	rn_sheet sheet;
 	rn_drawing_study(d);
-	rn_sheet_lay_out(&sheet, d, options->file, options->digest);
+	rn_sheet_lay_out(&sheet, d, options->file, options->digest, options->paper);
 	describe(d, &sheet);
 	rn_drawing_add(d, sheet.area);
 	rn_sheet_add(&sheet, d);

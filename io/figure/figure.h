@@ -8,11 +8,13 @@
 #include "io/base/buffer.h"
 #include "io/figure/scene.h"
 #include "io/base/words.h"
+#include "io/report/folio.h"
 
 typedef struct rn_figure_options {
 	rn_units units;
 	const char *file;   /* of the model, as typed; may be NULL */
 	const char *digest; /* SHA-256 of the model's bytes, in hex; may be NULL */
+	rn_paper paper;
 } rn_figure_options;
 
 /* Builds the scene of case `case_index` (into result->cases). The caller releases it, also after an

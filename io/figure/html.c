@@ -83,7 +83,7 @@ static void write_contents(rn_buffer *out, const rn_folio *folio)
 		chapters += folio->blocks[i].kind == RN_BLOCK_HEADING && folio->blocks[i].level == 1;
 	if (chapters < 4)
 		return;
-	rn_buffer_text(out, "<nav aria-label=\"contents\"><ul>\n");
+	rn_buffer_text(out, "<nav aria-label=\"contents\"><details><summary>Contents</summary><ul>\n");
 	for (size_t i = 0; i < folio->count; i++) {
 		const rn_block *b = &folio->blocks[i];
 		if (b->kind != RN_BLOCK_HEADING || b->level > 1)
@@ -92,7 +92,7 @@ static void write_contents(rn_buffer *out, const rn_folio *folio)
 		rn_svg_escaped(out, b->text);
 		rn_buffer_text(out, "</a></li>\n");
 	}
-	rn_buffer_text(out, "</ul></nav>\n");
+	rn_buffer_text(out, "</ul></details></nav>\n");
 }
 
 rn_status rn_html_write(rn_buffer *out, const rn_folio *folio, const rn_scene *scenes)

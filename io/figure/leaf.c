@@ -3,9 +3,15 @@
 
 #include <math.h>
 
-/* A4, and A5 for a pocket, where letters are large enough to read at arm's length. */
-static const rn_leaf_style sheet = {210, 297, 20, 24, 20, 3.2, 2.75, 6.0, 4.4, 3.5};
-static const rn_leaf_style card = {148, 210, 10, 15, 12, 3.7, 3.5, 5.4, 4.2, 3.7};
+/* A sheet, and half of one for a pocket, where letters are large enough to read at arm's length. */
+static const rn_leaf_style sheets[] = {
+	[RN_PAPER_A4] = {210, 297, 20, 24, 20, 3.2, 2.75, 6.0, 4.4, 3.5},
+	[RN_PAPER_LETTER] = {215.9, 279.4, 20, 24, 20, 3.2, 2.75, 6.0, 4.4, 3.5},
+};
+static const rn_leaf_style cards[] = {
+	[RN_PAPER_A4] = {148, 210, 10, 15, 12, 3.7, 3.5, 5.4, 4.2, 3.7},
+	[RN_PAPER_LETTER] = {139.7, 215.9, 10, 15, 12, 3.7, 3.5, 5.4, 4.2, 3.7},
+};
 
 static const double leading = 1.38; /* from line to line, over the size of the letters [-] */
 static const double gutter = 3;     /* between columns [mm] */
@@ -287,11 +293,11 @@ static rn_leaf_style smaller(rn_leaf_style style, double times)
 rn_status rn_leaves_lay_out(rn_leaves *leaves_out, rn_pool *pool, PangoContext *context, const rn_folio *folio)
 {
 	const double least = 0.6, step = 0.93; /* of the letters of a card: 2.2 mm, and how much at a time [-] */
-	rn_status status = lay_out(leaves_out, pool, context, folio, folio->is_card ? card : sheet);
+	rn_status status = lay_out(leaves_out, pool, context, folio, (folio->is_card ? cards : sheets)[folio->paper]);
 	for (double times = step; folio->is_card && status == RN_OK && leaves_out->page_count > 1 && times > least;
 	     times *= step) {
 		rn_leaves_release(leaves_out);
-		status = lay_out(leaves_out, pool, context, folio, smaller(card, times));
+		status = lay_out(leaves_out, pool, context, folio, smaller(cards[folio->paper], times));
 	}
 	return status;
 }

@@ -8,7 +8,7 @@
 
 rn_status rn_page_pdf(rn_buffer *buffer, const rn_scene *scene, time_t date)
 {
-	double k = rn_pen_points;
+	double k = rn_pen_points * scene->print;
 	cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(rn_pen_bytes, buffer, scene->width * k, scene->height * k);
 	rn_pen_metadata(surface, scene->title, scene->description, date);
 	cairo_t *page = cairo_create(surface);
@@ -32,7 +32,7 @@ rn_status rn_page_pdf(rn_buffer *buffer, const rn_scene *scene, time_t date)
 
 rn_status rn_page_png(rn_buffer *buffer, const rn_scene *scene, double dots_per_inch)
 {
-	double k = dots_per_inch / 25.4;
+	double k = dots_per_inch / 25.4 * scene->print;
 	cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(scene->width * k),
 	                                                      (int)ceil(scene->height * k));
 	cairo_t *page = cairo_create(surface);

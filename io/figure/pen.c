@@ -27,9 +27,9 @@ void rn_pen_colour(cairo_t *page, const char *colour)
 /* "1.6 1.2" in mm; no locale reads it. */
 static void set_dash(cairo_t *page, const char *dash)
 {
-	double lengths[4] = {0};
+	double lengths[6] = {0};
 	int count = 0;
-	for (const char *c = dash; *c && count < 4; count++) {
+	for (const char *c = dash; *c && count < 6; count++) {
 		double unit = 1;
 		for (bool behind = false; *c && *c != ' '; c++) {
 			if (*c == '.') {

@@ -21,6 +21,10 @@ void rn_plate_begin(rn_plate *plate, rn_scene *scene, const rn_result *result, i
 	plate->label_count = 0;
 	scene->width = rn_plate_width;
 	scene->height = rn_plate_height;
+	if (options->paper == RN_PAPER_LETTER) { /* a little smaller as a whole, and white below */
+		scene->print = 279.4 / rn_plate_width;
+		scene->height = 215.9 / scene->print;
+	}
 	scene->scale = 1;
 	scene->origin[1] = rn_plate_height;
 }

@@ -6,7 +6,7 @@
 rn_scene rn_scene_make(const rn_allocator *allocator)
 {
 	return (rn_scene){
-		.pool = rn_pool_make(allocator), .scale = 1, .title = "", .description = ""};
+		.pool = rn_pool_make(allocator), .scale = 1, .print = 1, .title = "", .description = ""};
 }
 
 void rn_scene_release(rn_scene *scene)

@@ -53,6 +53,7 @@ typedef struct rn_tail {
 typedef struct rn_scene {
 	rn_pool pool; /* everything in the scene lives in it */
 	double width, height; /* of the sheet [mm] */
+	double print;         /* how large it is printed; 1 = as it was laid out [-] */
 	double scale;         /* mm on paper per m */
 	double origin[2];
 	double force_scale;   /* mm on paper per N */

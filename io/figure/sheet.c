@@ -8,7 +8,7 @@
 #include "io/report/verdict.h"
 
 /* On paper [mm]. */
-static const double long_side = 297, short_side = 210, margin = 9;
+static const double margin = 9;
 static const double panel_width = 86, gutter = 4;
 static const double bars_width = 88;
 static const double line_step = 3.9, title_step = 7.6, verdict_step = 4.9;
@@ -168,8 +168,8 @@ static double panel_height(const rn_drawing *d)
 
 static void lay_out(rn_sheet *sheet, rn_drawing *d, bool standing)
 {
-	double width = standing ? short_side : long_side;
-	double height = standing ? long_side : short_side;
+	double width = standing ? sheet->short_side : sheet->long_side;
+	double height = standing ? sheet->long_side : sheet->short_side;
 	double right = width - margin, bottom = height - margin;
 	sheet->standing = standing;
 	write_texts(sheet, d, right - margin);
@@ -200,8 +200,10 @@ static double fitting_scale(const rn_sheet *sheet, const double extent[4])
 	            high / fmax(extent[3] - extent[1], smallest));
 }
 
-void rn_sheet_lay_out(rn_sheet *sheet, rn_drawing *d, const char *file, const char *sha256)
+void rn_sheet_lay_out(rn_sheet *sheet, rn_drawing *d, const char *file, const char *sha256, rn_paper paper)
 {
+	sheet->long_side = paper == RN_PAPER_LETTER ? 279.4 : 297;
+	sheet->short_side = paper == RN_PAPER_LETTER ? 215.9 : 210;
 	const double worth_turning = 1.12;
 	double extent[4];
 	rn_drawing_extent(d, extent);
@@ -211,8 +213,8 @@ void rn_sheet_lay_out(rn_sheet *sheet, rn_drawing *d, const char *file, const ch
 	if (standing > worth_turning * fitting_scale(sheet, extent))
 		lay_out(sheet, d, true);
 	rn_scene *s = d->scene;
-	s->width = sheet->standing ? short_side : long_side;
-	s->height = sheet->standing ? long_side : short_side;
+	s->width = sheet->standing ? sheet->short_side : sheet->long_side;
+	s->height = sheet->standing ? sheet->long_side : sheet->short_side;
 	s->scale = fitting_scale(sheet, extent);
 	double middle_x = (sheet->area[0] + sheet->area[2]) / 2;
 	double middle_y = (sheet->area[1] + room_above + sheet->area[3] - room_below) / 2;
@@ -376,12 +378,15 @@ static void add_part_name(rn_drawing *d, const rn_part_result *p)
 	rn_words_object(&d->text, d->model, rn_object_of(RN_NODE, p->at));
 }
 
-/* "6.37 of 7.50 kN", or without a limit "6.37 kN"; of a stem "4.25 MPa, 4.28 m up". */
-static void add_demand(rn_drawing *d, const rn_part_result *p)
+/* "6.37 of 7.50 kN", or without a limit "6.37 kN"; of a stem "4.25 MPa, 4.28 m up", without the place where there is no
+ * room for it. */
+static void add_demand(rn_drawing *d, const rn_part_result *p, bool with_place)
 {
 	const rn_stem_result *stem = p->object.kind == RN_STEM ? &d->answer->stems[p->object.index] : NULL;
 	if (stem && stem->diameter > 0) {
 		rn_words_stress(&d->text, stem->compression, RN_UP, d->units);
+		if (!with_place)
+			return;
 		rn_buffer_text(&d->text, ", ");
 		rn_words_stem_height(&d->text, d->model, stem, d->units);
 		return;
@@ -399,7 +404,7 @@ static void add_demand(rn_drawing *d, const rn_part_result *p)
 
 static void part_row(rn_drawing *d, int part, const double r[4], double y)
 {
-	const double name_at = 5, force_at = 60;
+	const double name_at = 5, force_at = 60, apart = 2; /* [mm] */
 	const rn_part_result *p = &d->answer->parts[part];
 	bool over = rn_verdict_is_over(p);
 	rn_hand_of_text hand = over ? RN_TEXT_SMALL_STRONG : RN_TEXT_SMALL;
@@ -409,9 +414,16 @@ static void part_row(rn_drawing *d, int part, const double r[4], double y)
 			text_at(d, RN_TEXT_SMALL_STRONG, r[0], y, keep(d));
 		}
 	add_part_name(d, p);
-	text_at(d, hand, r[0] + name_at, y, cut_to(d, keep(d), hand, force_at - name_at - 27));
-	add_demand(d, p);
-	text_right(d, hand, r[0] + force_at, y, keep(d));
+	const char *name = keep(d);
+	double room = force_at - name_at - apart;
+	add_demand(d, p, true);
+	const char *demand = keep(d);
+	if (rn_lettering_width(name, hand) + rn_lettering_width(demand, hand) > room) {
+		add_demand(d, p, false);
+		demand = keep(d);
+	}
+	text_at(d, hand, r[0] + name_at, y, cut_to(d, name, hand, room - rn_lettering_width(demand, hand)));
+	text_right(d, hand, r[0] + force_at, y, demand);
 	if (p->unchecked == RN_CHECKED) {
 		rn_words_percent(&d->text, p->utilisation);
 		rn_buffer_text(&d->text, over ? " OVER" : "");

@@ -150,13 +150,13 @@ static void write_head(rn_buffer *buffer, const rn_scene *scene, const char *mar
 	                 "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" "
 	                 "aria-labelledby=\"title%s desc%s\" xml:lang=\"en\"", mark, mark);
 	rn_buffer_text(buffer, " width=\"");
-	rn_buffer_fixed(buffer, scene->width, 0);
+	rn_words_number(buffer, scene->width * scene->print);
 	rn_buffer_text(buffer, "mm\" height=\"");
-	rn_buffer_fixed(buffer, scene->height, 0);
+	rn_words_number(buffer, scene->height * scene->print);
 	rn_buffer_text(buffer, "mm\" viewBox=\"0 0 ");
-	rn_buffer_fixed(buffer, scene->width, 0);
+	rn_words_number(buffer, scene->width);
 	rn_buffer_char(buffer, ' ');
-	rn_buffer_fixed(buffer, scene->height, 0);
+	rn_words_number(buffer, scene->height);
 	rn_buffer_format(buffer, "\">\n<title id=\"title%s\">", mark);
 	rn_svg_escaped(buffer, scene->title);
 	rn_buffer_format(buffer, "</title>\n<desc id=\"desc%s\">", mark);

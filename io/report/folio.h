@@ -20,6 +20,9 @@
 
 enum { RN_FOLIO_COLUMNS = 8 };
 
+/* ISO 216 A4, and the letter of North America (ANSI/ASME Y14.1); a card is half of either. */
+typedef enum rn_paper { RN_PAPER_A4, RN_PAPER_LETTER } rn_paper;
+
 typedef enum rn_block_kind {
 	RN_BLOCK_HEADING,
 	RN_BLOCK_PARAGRAPH,
@@ -60,6 +63,7 @@ typedef struct rn_folio {
 	rn_block *blocks;
 	size_t count, capacity;
 	size_t cell_count, cell_capacity; /* of the table that is open */
+	rn_paper paper;
 	bool is_card; /* a page for a pocket, in large letters */
 } rn_folio;
 

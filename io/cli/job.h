@@ -12,7 +12,8 @@
 #include "io/xml/reader.h"
 
 /* What the program ends with; 1, 4 and 5 come from the verdict. */
-enum { EXIT_NONE_OVER = 0, EXIT_USAGE = 2, EXIT_INPUT = 3, EXIT_NO_EQUILIBRIUM = 4, EXIT_MACHINE = 6 };
+enum { EXIT_NONE_OVER = 0, EXIT_USAGE = 2, EXIT_INPUT = 3, EXIT_NO_EQUILIBRIUM = 4, EXIT_NOT_FOUND = 5,
+       EXIT_MACHINE = 6 };
 
 typedef struct rn_job {
 	rn_allocator allocator;

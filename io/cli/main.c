@@ -17,6 +17,8 @@ static int answer(rn_job *r)
 	rn_options options = rn_options_default();
 	options.allocator = r->allocator;
 	options.falls_only = r->command.verb == RN_VERB_FALL;
+	if (r->command.verb == RN_VERB_SELFTEST)
+		return rn_verb_selftest(r, &options);
 	int code = rn_job_read(r);
 	if (r->command.verb == RN_VERB_CHECK)
 		return rn_verb_check(r, code);

@@ -15,6 +15,7 @@ static const struct {
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
 	[RN_VERB_REPORT] = {"report", "everything for a safety review: PDF or HTML by its name"},
+	[RN_VERB_SELFTEST] = {"selftest", "published values asked of this copy of the program"},
 	[RN_VERB_DRILL] = {"drill", "an exercise sheet with other weights, and its key"},
 };
 
@@ -327,7 +328,12 @@ bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer
 	}
 	if (command_out->help || command_out->version)
 		return true;
-	if (command_out->model)
+	bool own = command_out->verb == RN_VERB_SELFTEST;
+	if (own && command_out->model) {
+		rn_buffer_text(message, "selftest takes no model: it asks those it carries");
+		return false;
+	}
+	if (own || command_out->model)
 		return options_fit(&r);
 	rn_buffer_text(message, "no model is named");
 	return false;

@@ -17,6 +17,7 @@ typedef enum rn_verb {
 	RN_VERB_EXPLAIN,
 	RN_VERB_DRILL,
 	RN_VERB_REPORT,
+	RN_VERB_SELFTEST,
 	RN_VERB_COUNT
 } rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;

@@ -10,6 +10,9 @@
 /* After reading, which may have failed with `read_code`: what is wrong with a model is an answer as well. */
 int rn_verb_check(rn_job *job, int read_code);
 
+/* Of no model but those the program carries. */
+int rn_verb_selftest(rn_job *job, const rn_options *options);
+
 /* Of a model that was read. */
 int rn_verb_largest(rn_job *job, const rn_options *options);
 

@@ -10,6 +10,10 @@
 
 #include <cmocka.h>
 
+#include "io/report/csv.h"
+#include "io/report/json.h"
+#include "io/report/text.h"
+#include "tests/models.h"
 #include "tests/support.h"
 
 /* ---- a model, giving up as soon as memory does ----------------------------------------------- */
@@ -342,6 +346,55 @@ static void test_memory_ends_in_a_study(void **state)
 	rn_model_destroy(m);
 }
 
+/* ---- telling ------------------------------------------------------------------------------- */
+
+static rn_status tell(const rn_result *result, const rn_answer_options *options, const rn_allocator *a)
+{
+	rn_text_options as_text = {false, options->ranges, options->range_count, options->losses, options->matters,
+	                           NULL, NULL, 0, NULL};
+	rn_buffer out = rn_buffer_make(a);
+	rn_status status = rn_text_write(&out, result, RN_METRIC, &as_text);
+	if (status == RN_OK)
+		status = rn_json_write(&out, result, options);
+	if (status == RN_OK)
+		status = rn_csv_write(&out, result, options);
+	rn_buffer_release(&out);
+	return status;
+}
+
+/* What was found is written with everything that can be asked for, and memory ends at each call in turn. */
+static void test_memory_ends_in_the_telling(void **state)
+{
+	(void)state;
+	rn_allocator plain = rn_allocator_default();
+	rn_options options = rn_options_default();
+	rn_document *document = models_read("two-legs.xml");
+	rn_ranges ranges = {0};
+	rn_losses losses = {0};
+	rn_matters matters = {0};
+	rn_result *result;
+	assert_int_equal(rn_solve(document->model, &options, &result), RN_OK);
+	assert_int_equal(rn_ranges_find(document->model, &options, 0, &ranges), RN_OK);
+	assert_int_equal(rn_losses_find(result, &options, &losses), RN_OK);
+	assert_int_equal(rn_matters_find(result, &options, 0, 0, &matters), RN_OK);
+	rn_answer_options all = {.ranges = &ranges, .range_count = 1, .losses = &losses, .matters = &matters};
+	assert_int_equal(tell(result, &all, &plain), RN_OK);
+	for (int for_good = 0; for_good < 2; for_good++)
+		for (long at = 1, failed = 1; failed; at++) {
+			support_memory memory = {.fail_at = at, .for_good = for_good};
+			rn_allocator a = support_memory_allocator(&memory);
+			rn_status status = tell(result, &all, &a);
+			failed = memory.call_count >= at;
+			assert_int_equal(status, failed ? RN_STATUS_MEMORY : RN_OK);
+			assert_int_equal(memory.live_count, 0);
+		}
+	rn_ranges_release(&ranges);
+	rn_losses_release(&losses);
+	rn_matters_release(&matters);
+	rn_result_destroy(result);
+	rn_document_destroy(document);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -349,6 +402,7 @@ int main(void)
 		cmocka_unit_test(test_memory_ends_for_good),
 		cmocka_unit_test(test_memory_ends_in_a_workspace),
 		cmocka_unit_test(test_memory_ends_in_a_study),
+		cmocka_unit_test(test_memory_ends_in_the_telling),
 		cmocka_unit_test(test_stopping_leaves_nothing),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -80,7 +80,7 @@ static void begin(writer *w, int case_index, const char *title)
 	rn_words_object(&w->text, w->model, rn_object_of(RN_CASE, case_index));
 	rn_buffer_format(&w->text, "%s; %s", title, rn_words_force_unit(w->units));
 	w->table.title = keep(w);
-	w->table.heads[0] = "peak; hardest pulled; closest part; clear air";
+	rn_table_head(&w->table, 0, "peak; hardest pulled; closest part; clear air");
 }
 
 static rn_status finish(writer *w, rn_buffer *out, const char *below)

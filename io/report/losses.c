@@ -118,7 +118,7 @@ static const char at_the_jolt[] =
 static rn_status fill(writer *w, const rn_losses *losses)
 {
 	w->table.title = "if this lets go";
-	w->table.heads[0] = "then, in its worst case";
+	rn_table_head(&w->table, 0, "then, in its worst case");
 	for (int i = 0; i < losses->count; i++)
 		add_row(w, &losses->losses[i]);
 	RN_TRY(rn_buffer_status(&w->text));

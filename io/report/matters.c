@@ -96,7 +96,7 @@ static void add_head(writer *w)
 		rn_words_percent(&w->text, m->share);
 	rn_buffer_text(&w->text, " in ");
 	rn_words_object(&w->text, w->model, rn_object_of(RN_CASE, w->result->cases[m->case_index].case_index));
-	w->table.heads[0] = keep(w);
+	rn_table_head(&w->table, 0, keep(w));
 }
 
 static rn_status print(writer *w, rn_buffer *out)

@@ -157,9 +157,8 @@ static rn_status fill(writer *w)
 {
 	rn_buffer_text(&w->text, "least to most");
 	w->table.title = keep(w);
-	w->table.heads[0] = w->model->cases[w->ranges->case_index].made
-	                            ? "any way it runs or sticks"
-	                            : name_of(w, rn_object_of(RN_CASE, w->ranges->case_index));
+	bool made = w->model->cases[w->ranges->case_index].made;
+	rn_table_head(&w->table, 0, made ? "any way it runs or sticks" : name_of(w, rn_object_of(RN_CASE, w->ranges->case_index)));
 	for (int i = 0; i < w->ranges->middle->span_count; i++)
 		add_span(w, i);
 	for (int i = 0; i < w->model->node_count; i++)

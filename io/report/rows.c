@@ -590,9 +590,8 @@ static void add_travel(rows *r)
 
 static void fill_heads(rows *r)
 {
-	for (int column = 0; r->table.heads && column < r->table.column_count; column++)
-		r->table.heads[column] =
-			name_of(r, rn_object_of(RN_CASE, case_of(r, column)->case_index));
+	for (int column = 0; column < r->table.column_count; column++)
+		rn_table_head(&r->table, column, name_of(r, rn_object_of(RN_CASE, case_of(r, column)->case_index)));
 	rn_buffer_format(&r->text, "%s; deg off plumb", rn_words_force_unit(r->units));
 	r->table.title = keep(r);
 }

@@ -38,6 +38,12 @@ const char *rn_table_keep(rn_table *table, rn_buffer *text)
 	return copy ? copy : "";
 }
 
+void rn_table_head(rn_table *table, int column, const char *head)
+{
+	if (table->heads)
+		table->heads[column] = head;
+}
+
 rn_table_row *rn_table_add_row(rn_table *table, const char *name, const char *way)
 {
 	rn_table_row *rows = rn_pool_grow(&table->pool, table->rows, table->row_count,

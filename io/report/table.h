@@ -38,6 +38,8 @@ void rn_table_release(rn_table *table);
 /* Errors: MEMORY if anything was lost on the way. */
 rn_status rn_table_status(const rn_table *table);
 
+/* What stands over a column; `head` is kept as it is. Nothing when memory has ended. */
+void rn_table_head(rn_table *table, int column, const char *head);
 /* A new row with empty cells; NULL when memory ends. It moves when the next row is added. */
 rn_table_row *rn_table_add_row(rn_table *table, const char *name, const char *way);
 /* A copy of what is in `text`, which is emptied; "" when memory ends. */

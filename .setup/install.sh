@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Installs the Debian packages of .setup/packages that are missing: "build", or "build test".
+# Installs the Debian packages of .setup/packages that are missing: "build", "test", "analyse".
 set -eu
 here=$(dirname "$0")
 wanted=

@@ -162,7 +162,7 @@ static void label_at(diagram *d, const column *c, quantity q, int i, int rank)
 /* The value at the worst section, and the largest to each side. */
 static void label_curve(diagram *d, const column *c, quantity q)
 {
-	int least = 0, most = 0, worst = 0, marked[3], count = 0;
+	int least = 0, most = 0, worst = 0, marked[3] = {0}, count = 0;
 	for (int i = 0; i < d->profile.count; i++) {
 		const rn_stem_section *s = &d->profile.sections[i];
 		double value = value_of(s, q);

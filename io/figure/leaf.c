@@ -206,7 +206,8 @@ static int heads_of(const composer *c, size_t row)
 
 static void repeat_heads(composer *c, size_t row)
 {
-	int heads = is_row(item_at(c, row)) && item_at(c, row)->row > 0 ? heads_of(c, row) : RN_NONE;
+	const rn_leaf_item *own = &c->leaves->items[row];
+	int heads = is_row(own) && own->row > 0 ? heads_of(c, row) : RN_NONE;
 	if (heads == RN_NONE)
 		return;
 	const rn_leaf_item *item = &c->leaves->items[heads];
@@ -230,7 +231,7 @@ static int lines_that_fit(const composer *c, const rn_leaf_item *item, int left)
 
 static void place_item(composer *c, size_t i)
 {
-	const rn_leaf_item *item = item_at(c, i);
+	const rn_leaf_item *item = &c->leaves->items[i];
 	if (is_sheet(item)) {
 		if (is_page_begun(c))
 			turn_page(c);

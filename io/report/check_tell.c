@@ -292,7 +292,7 @@ static void tell_all(rn_teller *t, const rn_document *d, const rn_answer_options
 	for (int i = 0; i < d->file_count; i++)
 		rn_stream_text(t->stream, NULL, d->files[i]);
 	rn_tell_list_end(t);
-	if (t->model)
+	if (t->model && l->rated)
 		tell_model(t, l);
 	else
 		tell_no_model(t);

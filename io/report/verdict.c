@@ -4,6 +4,7 @@
  */
 #include "io/report/verdict.h"
 
+#include <math.h>
 #include <string.h>
 
 enum { OVER_NAMED_MOST = 3 };
@@ -62,35 +63,41 @@ const rn_part_result *rn_verdict_worst(const rn_result *result)
 static int worst_case_of(const rn_result *result, int part)
 {
 	int worst = RN_NONE;
+	double most = 0;
 	for (int c = 0; c < result->case_count; c++) {
 		const rn_part_result *p = part_at(result, c, part);
-		if (p && rn_verdict_is_over(p) &&
-		    (worst == RN_NONE ||
-		     p->utilisation > part_at(result, worst, part)->utilisation))
-			worst = c;
+		if (!p || !rn_verdict_is_over(p) || (worst != RN_NONE && p->utilisation <= most))
+			continue;
+		worst = c;
+		most = p->utilisation;
 	}
 	return worst;
 }
 
-/* Next part over its limit after `last` (RN_NONE = the first), from the worst down. */
+/* How far over its limit a part is in its worst case, 0 when it is not over. */
+static double over_share(const rn_result *result, int part)
+{
+	double most = 0;
+	for (int c = 0; c < result->case_count; c++) {
+		const rn_part_result *p = part_at(result, c, part);
+		if (p && rn_verdict_is_over(p) && p->utilisation > most)
+			most = p->utilisation;
+	}
+	return most;
+}
+
+/* Next part over its limit after `last` (RN_NONE = the first), from the worst down; those of one share as they stand. */
 static int next_over(const rn_result *result, int last)
 {
-	int next = RN_NONE, next_case = RN_NONE;
+	int next = RN_NONE;
+	double above = last == RN_NONE ? HUGE_VAL : over_share(result, last), most = 0;
 	for (int part = 0; part < part_count(result); part++) {
-		int c = worst_case_of(result, part);
-		if (c == RN_NONE || part == last)
+		double share = over_share(result, part);
+		bool named = share > above || (share >= above && part <= last);
+		if (named || !(share > most))
 			continue;
-		double u = part_at(result, c, part)->utilisation;
-		if (last != RN_NONE) {
-			double above =
-				part_at(result, worst_case_of(result, last), last)->utilisation;
-			if (u > above || (!(u < above) && part < last))
-				continue; /* named already */
-		}
-		if (next == RN_NONE || u > part_at(result, next_case, next)->utilisation) {
-			next = part;
-			next_case = c;
-		}
+		next = part;
+		most = share;
 	}
 	return next;
 }

@@ -186,9 +186,8 @@ static bool refuse_no_figure(const reading *r)
 }
 
 /* One comma between figures is taken for a decimal one, and the cure is shown. */
-static bool refuse_comma(const reading *r, const char *number)
+static bool refuse_comma(const reading *r, const char *number, const char *comma)
 {
-	const char *comma = strchr(number, ',');
 	bool plain = is_figure(comma[1]) && !strpbrk(comma + 1, ",.") &&
 	             strcspn(number, ".") > (size_t)(comma - number) &&
 	             strlen(number) <= NUMBER_MOST;
@@ -216,7 +215,7 @@ static const char *number_end(const reading *r)
 		return NULL;
 	}
 	if (*end == ',') {
-		refuse_comma(r, start);
+		refuse_comma(r, start, end);
 		return NULL;
 	}
 	if ((*end == 'x' || *end == 'X') && end == p + 1 && *p == '0') {

@@ -90,7 +90,7 @@ double rn_lowering_weight(const rn_catch *c)
 	return -(net->load[2 * a + 1] + (a == b ? 0 : net->load[2 * b + 1]));
 }
 
-/* The rope that is let run, and the pull and the unstretched length of it. */
+/* The rope that is let run, the first where none is, and which end of it runs. */
 static const rn_rope *slipping_rope(const rn_catch *c, bool *at_last_out)
 {
 	const rn_network *net = rn_lowering_network(c);
@@ -101,7 +101,7 @@ static const rn_rope *slipping_rope(const rn_catch *c, bool *at_last_out)
 			if (net->stops[rope->first_stop + (end ? rope->stop_count - 1 : 0)].station == c->slips)
 				return rope;
 		}
-	return NULL;
+	return net->ropes;
 }
 
 static double pull_at_hold(const rn_catch *c)

@@ -206,6 +206,8 @@ typedef enum rn_attribute {
 
 const char *rn_attribute_word(rn_attribute attribute);
 rn_quantity rn_attribute_quantity(rn_attribute attribute);
+/* Whether such a number can have a value at all: no weight below nothing, no efficiency above 1. */
+bool rn_attribute_allows(rn_attribute attribute, double value);
 
 /* Where a number comes from. LISTED: a published row of a table of the program; ESTIMATED: a row from
  * memory or for a group of species, never good enough to count as checked; COMPUTED: from other numbers of

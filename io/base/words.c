@@ -562,6 +562,91 @@ void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object)
 		owned_words(buffer, model, object);
 }
 
+/* ---- numbers by name ------------------------------------------------------------------------- */
+
+/* The object a nameless one is named by, and the word behind its name: "beech" and "section2" of a section. Nameless
+ * ones without an owner own themselves. */
+static rn_object owner_of(rn_buffer *word, const rn_model *model, rn_object object)
+{
+	switch (object.kind) {
+	case RN_SECTION: {
+		int stem = model->sections[object.index].stem;
+		rn_buffer_format(word, ".section%d", object.index - model->stems[stem].first_section + 1);
+		return rn_object_of(RN_STEM, stem);
+	}
+	case RN_CUT: {
+		const rn_timber *timber = &model->timbers[model->cuts[object.index].timber];
+		rn_buffer_format(word, ".cut%d", object.index - timber->first_cut + 1);
+		return timber->piece;
+	}
+	case RN_LEG: {
+		const rn_leg *leg = &model->legs[object.index];
+		if (model->slings[leg->sling].leg_count > 1)
+			rn_buffer_format(word, ".%s", rn_object_id(model, node_object(leg->to)));
+		return rn_object_of(RN_SLING, leg->sling);
+	}
+	case RN_STATION:
+		rn_buffer_format(word, ".%s", rn_object_id(model, node_object(model->stations[object.index].node)));
+		return rn_object_of(RN_LINE, model->stations[object.index].line);
+	case RN_FALL: return rn_object_of(RN_CASE, model->falls[object.index].case_index);
+	default: return object;
+	}
+}
+
+bool rn_words_number_name(rn_buffer *buffer, const rn_model *model, int number)
+{
+	const rn_number *n = &model->numbers[number];
+	rn_buffer name = rn_buffer_make(&buffer->allocator), word = rn_buffer_make(&buffer->allocator);
+	rn_buffer_text(&name, rn_object_id(model, owner_of(&word, model, n->object)));
+	rn_buffer_add(&name, word.bytes, word.size);
+	rn_buffer_format(&name, ".%s", rn_attribute_word(n->attribute));
+	bool leads_back = name.bytes && rn_model_number_by_name(model, name.bytes) == number;
+	if (leads_back)
+		rn_words_plain(buffer, name.bytes);
+	buffer->failed = buffer->failed || name.failed || word.failed;
+	rn_buffer_release(&name);
+	rn_buffer_release(&word);
+	return leads_back;
+}
+
+static void add_degrees(rn_buffer *buffer, double angle)
+{
+	rn_words_number(buffer, angle * 180 / pi);
+	rn_buffer_text(buffer, " deg");
+}
+
+void rn_words_value(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double value, rn_units units)
+{
+	switch (rn_attribute_quantity(attribute)) {
+	case RN_QUANTITY_LENGTH: rn_words_length(buffer, value, RN_NEAREST, units); break;
+	case RN_QUANTITY_ANGLE: add_degrees(buffer, value); break;
+	case RN_QUANTITY_DENSITY: rn_words_density(buffer, value, units); break;
+	case RN_QUANTITY_STRESS: rn_words_stress(buffer, value, RN_NEAREST, units); break;
+	case RN_QUANTITY_FORCE:
+		if (attribute == RN_ATTRIBUTE_WEIGHT)
+			add_mass(buffer, value, rn_words_gravity(model), RN_NEAREST, units);
+		else
+			rn_words_force(buffer, value, RN_NEAREST, units);
+		break;
+	default: rn_words_number(buffer, value); break;
+	}
+}
+
+void rn_words_value_range(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double low, double high,
+                          rn_units units)
+{
+	rn_buffer end = rn_buffer_make(&buffer->allocator), from = rn_buffer_make(&buffer->allocator);
+	rn_words_value(&end, model, attribute, high, units);
+	rn_words_value(&from, model, attribute, low, units);
+	cut_shared_unit(&from, &end);
+	rn_buffer_add(buffer, from.bytes, from.size);
+	rn_buffer_text(buffer, " to ");
+	rn_buffer_add(buffer, end.bytes, end.size);
+	buffer->failed = buffer->failed || from.failed || end.failed;
+	rn_buffer_release(&from);
+	rn_buffer_release(&end);
+}
+
 void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object)
 {
 	if (object.index != RN_NONE && has_name(model, object)) {

@@ -66,6 +66,13 @@ double rn_words_gravity(const rn_model *model);
 
 /* The id, or for nameless things a phrase: "bull at r1", "section 2 of beech". */
 void rn_words_object(rn_buffer *buffer, const rn_model *model, rn_object object);
+/* By what name a command line can ask for a number: "log.weight", "bull.r1.friction", "beech.section2.diameter".
+ * False, and nothing is added, when it has none. */
+bool rn_words_number_name(rn_buffer *buffer, const rn_model *model, int number);
+/* What such a number can be, to the nearest: "400 kg", "0.25", "12 deg", and from one to another, "280 to 400 kg". */
+void rn_words_value(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double value, rn_units units);
+void rn_words_value_range(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double low, double high,
+                          rn_units units);
 /* "block b1", "rope bull", "sling s1", "anchor top": kind, then name. */
 void rn_words_part(rn_buffer *buffer, const rn_model *model, rn_object object);
 const char *rn_words_kind(const rn_model *model, rn_object object);

@@ -80,7 +80,7 @@ static bool is_sane(rn_attribute attribute, double value)
 	return fabs(value) <= most;
 }
 
-static bool allowed(rn_attribute attribute, double value)
+bool rn_attribute_allows(rn_attribute attribute, double value)
 {
 	if (!isfinite(value) || !is_sane(attribute, value))
 		return false;
@@ -93,7 +93,7 @@ static bool allowed(rn_attribute attribute, double value)
 
 static rn_status check_value(checker *c, rn_object object, rn_attribute attribute, double value)
 {
-	if (allowed(attribute, value))
+	if (rn_attribute_allows(attribute, value))
 		return RN_OK;
 	rn_note note = {.kind = RN_NOTE_NUMBER_RANGE,
 	                .a = object,

@@ -89,7 +89,8 @@ rn_allocator rn_allocator_default(void); /* malloc and free */
 
 typedef struct rn_options {
 	rn_allocator allocator;
-	const volatile int *stop; /* read once per iteration; nonzero stops; may be NULL */
+	const volatile int *stop; /* read once per iteration; nonzero stops; may be NULL. A signal handler or another
+	                             thread stores it atomically */
 	int step_max;             /* Newton steps allowed in one stage [-] */
 	bool stretch_check;       /* solve again with half the guessed stiffness */
 	bool side_check;          /* solve again where both sides of a bend are possible */
@@ -809,6 +810,8 @@ rn_status rn_model_check(rn_model *model) RN_MUST_CHECK;
 /* The numbers of one case: model's values, its settings, its friction level, and what follows from those:
  * the weights that come from wood. `values` has room for model->number_count. */
 void rn_case_values(const rn_model *, const rn_case *, double *values);
+/* Whether a case replaces a number of the model by its own. */
+bool rn_case_sets(const rn_model *, const rn_case *, int number);
 
 /* What the wood of a piece comes to. Its middle figures, and the largest that its shape and moisture
  * allow, which is what it is lifted with. */
@@ -1254,6 +1257,104 @@ typedef struct rn_matters {
 rn_status rn_matters_find(const rn_result *result, const rn_options *options, int case_index, int part,
                           rn_matters *matters_out) RN_MUST_CHECK;
 void rn_matters_release(rn_matters *matters);
+
+/* ---- what may be otherwise ------------------------------------------------------------------ */
+
+#define RN_RANGE_SOURCE_LIST(X)                                                                    \
+	X(ASKED, "asked")               /* by who calls */                                         \
+	X(GIVEN, "model")               /* a range in the model's file */                          \
+	X(GUESSED, "guessed")           /* by the program */                                       \
+	X(LENGTH_ERROR, "length-error") /* of a line or sling */                                   \
+	X(PLACE_ERROR, "place-error")   /* of what is drawn */
+
+typedef enum rn_range_source {
+#define X(name, word) RN_RANGE_##name,
+	RN_RANGE_SOURCE_LIST(X)
+#undef X
+} rn_range_source;
+
+const char *rn_range_source_word(rn_range_source source);
+
+/* A number that may lie anywhere between two ends. */
+typedef struct rn_between {
+	rn_range_source source;
+	int number;       /* into the model's numbers */
+	rn_object length; /* of a length error: the line or leg that is longer by `low` to `high` of itself; RN_NONE else */
+	double low, high; /* SI */
+} rn_between;
+
+/* What becomes of a case, or of a trial, which is the worst of its cases; worse ones later. */
+#define RN_TRIAL_LIST(X)                                                                           \
+	X(NONE_OVER, "none over")             /* every loaded part has a limit, and none is over */ \
+	X(NOT_CHECKED, "not checked")         /* none is over, but a loaded part has no limit */   \
+	X(NOT_FOUND, "not found")             /* or its forces do not balance */                   \
+	X(GROUND, "ground")                   /* a caught piece reaches the ground first */        \
+	X(FALLS, "falls")                     /* a piece falls before its line holds */            \
+	X(NO_EQUILIBRIUM, "no equilibrium")                                                        \
+	X(OVER, "over")                       /* some part is over its limit */
+
+typedef enum rn_trial {
+#define X(name, text) RN_TRIAL_##name,
+	RN_TRIAL_LIST(X)
+#undef X
+	RN_TRIAL_COUNT
+} rn_trial;
+
+const char *rn_trial_text(rn_trial trial);
+
+/* Trials at most; and shares of the trials that are told: no more than this in 5, 50, 95 % of them, and in all that
+ * have an answer. A trial without an answer counts as more than any other: HUGE_VAL where it decides. */
+enum { RN_TRIALS_MOST = 65536, RN_THREADS_MOST = 64 };
+typedef enum rn_rank { RN_RANK_5, RN_RANK_50, RN_RANK_95, RN_RANK_MOST, RN_RANK_COUNT } rn_rank;
+
+typedef struct rn_scatter_asked {
+	const rn_between *ranges; /* instead of the model's own of those numbers; only number, low and high are read */
+	int range_count;
+	int count, threads;       /* of trials; of threads, with more than one of which the allocator must serve all */
+	/* told after each trial, by any thread, one at a time; may be NULL */
+	void (*progress)(void *context, int done, int count);
+	void *context;
+} rn_scatter_asked;
+
+/* One part over all trials, in each at its most over the cases with an answer. */
+typedef struct rn_scatter_part {
+	int over_count;      /* trials in which it is over its limit */
+	int closest_count;   /* in which no other part is nearer to its limit */
+	int unchecked_count; /* in which it carries load without a limit */
+	bool is_demand;      /* it has not always a limit: what follows is its demand [N], else its utilisation [-] */
+	double ranked[RN_RANK_COUNT];
+} rn_scatter_part;
+
+typedef struct rn_scatter_case {
+	int case_index;             /* of the model */
+	int counts[RN_TRIAL_COUNT]; /* trials by what becomes of it */
+} rn_scatter_case;
+
+typedef struct rn_scatter {
+	rn_between *ranges; /* asked ones first */
+	int range_count;
+	int asked, count;   /* trials asked for; done, the first ones of them */
+	bool stopped;       /* on request, before all were done */
+	int counts[RN_TRIAL_COUNT];
+	rn_scatter_case *cases; /* in the order of the answer's */
+	int case_count;
+	rn_scatter_part *parts; /* likewise */
+	int part_count;
+	double closest[RN_RANK_COUNT]; /* the utilisation of whatever part is closest to its limit [-] */
+	/* trial by trial, in order: */
+	rn_trial *trials;
+	double *utilisations, *demands; /* per trial and part; a utilisation is -1 without a limit */
+	struct rn_result_memory *memory; /* private */
+} rn_scatter;
+
+/* Settles an answer's cases again and again, each number with a range drawn anew: by Sobol's sequence, evenly over
+ * its range. Numbers vary each by itself; what shares one number shares its draw; what a case sets itself stays as
+ * it sets it. A trial depends on its place in the sequence alone, not on the number of threads. On request it stops
+ * with the first trials, once those at hand are done; with none of them it is STOPPED. Errors: MEMORY; STOPPED;
+ * ARGUMENT (drawn under load, nothing has a range, or what is asked cannot be). */
+rn_status rn_scatter_find(const rn_result *result, const rn_options *options, const rn_scatter_asked *asked,
+                          rn_scatter *scatter_out) RN_MUST_CHECK;
+void rn_scatter_release(rn_scatter *scatter);
 
 /* ---- the largest piece ---------------------------------------------------------------------- */
 

@@ -61,6 +61,7 @@ only cairo '(cairo|pango)' 'io/figure/'
 only GSL 'gsl/' 'solver/statics/linear\.c|solver/base/points\.c|solver/base/roots\.c|io/cli/main\.c:[0-9]+:#include <gsl/gsl_errno\.h>'
 only GLPK 'glpk\.h' 'solver/statics/program\.c'
 only setjmp 'setjmp\.h' 'solver/statics/program\.c'
+only threads '(pthread|threads)\.h' 'solver/base/crew\.[ch]'
 only stdio 'stdio\.h' 'io/'
 only locale 'locale\.h' 'nowhere'
 

@@ -7,6 +7,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "io/xml/reader.h"
 #include "tests/support.h"
@@ -34,7 +35,8 @@ static inline rn_status models_fetch(void *context, const char *href, char **byt
 	return *bytes_out ? RN_OK : RN_STATUS_INPUT;
 }
 
-static inline rn_document *models_read(const char *name)
+/* `prepare` may be NULL. */
+static inline rn_document *models_read_prepared(const char *name, const rn_prepare *prepare)
 {
 	rn_allocator allocator = rn_allocator_default();
 	char path[1024];
@@ -44,8 +46,23 @@ static inline rn_document *models_read(const char *name)
 	rn_fetch store = {models_fetch, NULL};
 	rn_document *document = NULL;
 	assert_non_null(bytes);
-	assert_int_equal(rn_document_read(&allocator, name, bytes, size, &store, &document), RN_OK);
+	assert_int_equal(rn_document_read_prepared(&allocator, name, bytes, size, &store, prepare, &document), RN_OK);
 	free(bytes);
+	return document;
+}
+
+static inline rn_document *models_read(const char *name)
+{
+	return models_read_prepared(name, NULL);
+}
+
+/* A model written in the test itself. */
+static inline rn_document *models_read_text(const char *xml)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_fetch store = {models_fetch, NULL};
+	rn_document *document = NULL;
+	assert_int_equal(rn_document_read(&allocator, "test", xml, strlen(xml), &store, &document), RN_OK);
 	return document;
 }
 

@@ -258,15 +258,6 @@ static void write_breaking(writer *w)
 	end_paragraph(w);
 }
 
-static bool case_weight_differs(const rn_model *m, rn_object piece, const rn_case *c)
-{
-	int number = rn_model_find_number(m, piece, RN_ATTRIBUTE_WEIGHT);
-	for (int i = 0; i < c->setting_count; i++)
-		if (m->settings[c->first_setting + i].number == number)
-			return true;
-	return false;
-}
-
 /* What the piece is held against: hung, or caught with the drop of each fall. */
 static void write_falls(writer *w)
 {
@@ -293,9 +284,10 @@ static void write_basis(writer *w)
 	rn_buffer_text(&w->folio->line, "Drawn with ");
 	add_given(w, w->largest->drawn);
 	rn_buffer_text(&w->folio->line, "; over all cases");
+	int weight = rn_model_find_number(w->model, w->largest->piece, RN_ATTRIBUTE_WEIGHT);
 	const char *before = "; in proportion heavier or lighter in ";
 	for (int i = 0; i < w->model->case_count; i++)
-		if (case_weight_differs(w->model, w->largest->piece, &w->model->cases[i])) {
+		if (rn_case_sets(w->model, &w->model->cases[i], weight)) {
 			rn_buffer_text(&w->folio->line, before);
 			rn_words_object(&w->folio->line, w->model, rn_object_of(RN_CASE, i));
 			before = ", ";

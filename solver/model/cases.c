@@ -89,6 +89,14 @@ void rn_case_values(const rn_model *model, const rn_case *c, double *values)
 	rn_timber_weigh(model, c, values);
 }
 
+bool rn_case_sets(const rn_model *model, const rn_case *c, int number)
+{
+	for (int i = 0; i < c->setting_count; i++)
+		if (model->settings[c->first_setting + i].number == number)
+			return true;
+	return false;
+}
+
 /* ---- falls --------------------------------------------------------------------------------- */
 
 static bool is_tied_to(const rn_model *model, rn_object piece, int line)

@@ -197,19 +197,11 @@ rn_weighed rn_timber_weighed(const rn_model *m, const double *values, int index)
 	return w;
 }
 
-static bool sets(const rn_model *m, const rn_case *c, int number_index)
-{
-	for (int i = 0; c && i < c->setting_count; i++)
-		if (m->settings[c->first_setting + i].number == number_index)
-			return true;
-	return false;
-}
-
 void rn_timber_weigh(const rn_model *m, const rn_case *c, double *values)
 {
 	for (int i = 0; i < m->timber_count; i++) {
 		int weight = rn_model_find_number(m, m->timbers[i].piece, RN_ATTRIBUTE_WEIGHT);
-		if (weight == RN_NONE || m->numbers[weight].origin != RN_COMPUTED || sets(m, c, weight))
+		if (weight == RN_NONE || m->numbers[weight].origin != RN_COMPUTED || (c && rn_case_sets(m, c, weight)))
 			continue;
 		rn_weighed w = rn_timber_weighed(m, values, i);
 		if (w.has_weight)

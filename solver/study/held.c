@@ -17,6 +17,7 @@
 
 #include "solver/base/roots.h"
 #include "solver/model/place.h"
+#include "solver/study/drawn.h"
 #include "solver/study/workspace.h"
 
 /* Steps of the numbers from one case to the next; halving them moves tensions by less than a per cent. */
@@ -44,6 +45,8 @@ typedef struct holder {
 static void load_values(const holder *h, const rn_case *c, double *values)
 {
 	rn_case_values(h->model, c, values);
+	if (h->with->drawn)
+		rn_drawn_values(h->model, c, h->with->drawn, values);
 	if (h->with->scaled != RN_NONE)
 		values[h->with->scaled] *= h->with->scale;
 }

@@ -326,7 +326,7 @@ static rn_status solve_case(solving *s, int index)
 		return solve_fall(s, c, answer);
 	if (c->follows != RN_NONE)
 		RN_TRY(rn_held_settle(s->arena, s->workspace, s->model, c,
-		                      &(rn_held_with){s->scaled, s->scale, s->unsure}, &settled));
+		                      &(rn_held_with){.scaled = s->scaled, .scale = s->scale, .unsure = s->unsure}, &settled));
 	else
 		RN_TRY(rn_workspace_settle(s->workspace, c, s->values, false, &settled));
 	RN_TRY(rn_case_result_copy(s->arena, s->model, settled, answer));

@@ -273,6 +273,7 @@ void rn_workspace_back(rn_workspace *w, rn_mark mark)
 {
 	copy_snapshot(&w->settler.net, &w->last, &w->marked[mark]);
 	memcpy(w->last_sides, w->marked_sides[mark], (size_t)w->settler.net.stop_count * sizeof *w->last_sides);
+	w->has_last = true;
 }
 
 const double *rn_workspace_marked(const rn_workspace *w, rn_mark mark)

@@ -38,6 +38,7 @@ void rn_workspace_lengths(const rn_workspace *w, double *before_out);
 typedef struct rn_held_with {
 	int scaled; /* a number that is taken `scale` times, RN_NONE */
 	double scale;
+	const struct rn_drawn *drawn; /* numbers that are drawn; NULL: none */
 	const rn_unsure *unsure; /* what is gone or longer; its grip is not looked at. May be NULL */
 } rn_held_with;
 
@@ -85,8 +86,8 @@ void rn_workspace_load(rn_workspace *w, const rn_case *c, const double *values);
 /* Settles near the last place that was found, and looks at nothing but the places. False in *found_out: nothing
  * was found, and the last place stays. Errors: MEMORY, STOPPED. */
 rn_status rn_workspace_lower(rn_workspace *w, const rn_case *c, const double *values, bool *found_out);
-/* Two marks can be set, to come back to where the last settling had left everything then. */
-typedef enum rn_mark { RN_MARK_STEP, RN_MARK_CLIMB, RN_MARK_COUNT } rn_mark;
+/* Marks can be set, to come back to where the last settling that found something had left everything then. */
+typedef enum rn_mark { RN_MARK_STEP, RN_MARK_CLIMB, RN_MARK_GIVEN, RN_MARK_COUNT } rn_mark;
 void rn_workspace_mark(rn_workspace *w, rn_mark mark);
 void rn_workspace_back(rn_workspace *w, rn_mark mark);
 /* Places of all nodes then [m]. */

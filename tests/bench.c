@@ -6,6 +6,7 @@
  *      minimiser of the same energy (NLopt's LD_LBFGS, hand-written gradient)
  *   2  a rigging of ten nodes, cold and warm
  *   3  steps over random networks without friction
+ *   4  trials of the rigging with its load drawn, beside settling it alone, with one thread and more
  */
 #define _POSIX_C_SOURCE 199309L
 
@@ -364,6 +365,48 @@ static void bench_random(const char *name, net_random_options options)
 	       steps[DRAWS * 95 / 100], steps[DRAWS - 1], settled, open, 1e6 * most);
 }
 
+/* ---- 4: trials ------------------------------------------------------------------------------- */
+
+enum { TRIALS = 1024 };
+
+static double shortest_trials(const rn_result *result, const rn_between *range, int threads)
+{
+	double best = HUGE_VAL, started = now();
+	do {
+		rn_scatter_asked asked = {.ranges = range, .range_count = 1, .count = TRIALS, .threads = threads};
+		rn_options options = rn_options_default();
+		rn_scatter scatter;
+		double begun = now();
+		need(rn_scatter_find(result, &options, &asked, &scatter) == RN_OK);
+		best = fmin(best, now() - begun);
+		need(scatter.count == TRIALS && scatter.counts[RN_TRIAL_NOT_FOUND] == 0);
+		rn_scatter_release(&scatter);
+	} while (now() - started < patience);
+	return best;
+}
+
+static void bench_trials(void)
+{
+	rn_allocator allocator = rn_allocator_default();
+	net_data n = net_rigging();
+	bed b = bed_make(net_model(&n, &allocator));
+	int load = rn_model_find_number(b.model, rn_object_of(RN_FORCE, b.model->force_count - 1), RN_ATTRIBUTE_SIZE), steps;
+	rn_between range = {.number = load, .low = 0.8 * b.values[load], .high = 1.2 * b.values[load]};
+	rn_options options = rn_options_default();
+	rn_result *result;
+	bool closed;
+	need(rn_solve(b.model, &options, &result) == RN_OK);
+	double cold = shortest_cold(&b, &steps, &closed), one = shortest_trials(result, &range, 1);
+	printf("\n4  the same, %d trials with its load drawn from 0.8 to 1.2 of itself; alone: settled cold\n", TRIALS);
+	printf("  threads  trial us  alone over trial  one thread over so many\n");
+	for (int threads = 1; threads <= 4; threads *= 2) {
+		double time = threads == 1 ? one : shortest_trials(result, &range, threads);
+		printf("  %7d  %8.1f  %16.2f  %23.2f\n", threads, 1e6 * time / TRIALS, cold * TRIALS / time, one / time);
+	}
+	rn_result_destroy(result);
+	bed_drop(&b);
+}
+
 int main(void)
 {
 	bench_chain();
@@ -382,5 +425,6 @@ int main(void)
 	bench_random("wild, treads",
 	             (net_random_options){
 			     .treads = true, .wild = true, .free_least = 2, .free_most = 6});
+	bench_trials();
 	return 0;
 }

@@ -35,18 +35,24 @@ static inline rn_status models_fetch(void *context, const char *href, char **byt
 	return *bytes_out ? RN_OK : RN_STATUS_INPUT;
 }
 
+static inline rn_document *models_parse(const char *bytes, size_t size, const rn_prepare *prepare)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_fetch store = {models_fetch, NULL};
+	rn_document *document = NULL;
+	assert_int_equal(rn_document_read_prepared(&allocator, "model", bytes, size, &store, prepare, &document), RN_OK);
+	return document;
+}
+
 /* `prepare` may be NULL. */
 static inline rn_document *models_read_prepared(const char *name, const rn_prepare *prepare)
 {
-	rn_allocator allocator = rn_allocator_default();
 	char path[1024];
 	size_t size = 0;
 	snprintf(path, sizeof path, "%s/%s", RN_MODELS_DIR, name);
 	char *bytes = models_slurp(path, &size);
-	rn_fetch store = {models_fetch, NULL};
-	rn_document *document = NULL;
 	assert_non_null(bytes);
-	assert_int_equal(rn_document_read_prepared(&allocator, name, bytes, size, &store, prepare, &document), RN_OK);
+	rn_document *document = models_parse(bytes, size, prepare);
 	free(bytes);
 	return document;
 }
@@ -56,14 +62,15 @@ static inline rn_document *models_read(const char *name)
 	return models_read_prepared(name, NULL);
 }
 
-/* A model written in the test itself. */
+/* A model written in the test itself, or by its name where it is no XML. */
+static inline rn_document *models_read_either(const char *model, const rn_prepare *prepare)
+{
+	return *model == '<' ? models_parse(model, strlen(model), prepare) : models_read_prepared(model, prepare);
+}
+
 static inline rn_document *models_read_text(const char *xml)
 {
-	rn_allocator allocator = rn_allocator_default();
-	rn_fetch store = {models_fetch, NULL};
-	rn_document *document = NULL;
-	assert_int_equal(rn_document_read(&allocator, "test", xml, strlen(xml), &store, &document), RN_OK);
-	return document;
+	return models_parse(xml, strlen(xml), NULL);
 }
 
 #endif

@@ -129,7 +129,8 @@ class Tester:
         self.program = program
         self.wrong = self.count = self.rows = 0
         self.validators = {}
-        for verb, name in (("solve", "result"), ("check", "check"), ("largest", "largest"), ("fall", "result")):
+        for verb, name in (("solve", "result"), ("check", "check"), ("largest", "largest"), ("fall", "result"),
+                           ("scatter", "scatter")):
             with open(os.path.join(source, "doc", name + ".schema.json"), encoding="utf-8") as file:
                 schema = json.load(file)
             jsonschema.Draft202012Validator.check_schema(schema)
@@ -171,6 +172,7 @@ class Tester:
             self.holds("solve", path, "--ranges", "--without", "every")
             self.holds("solve", path, "--matters", "closest")
             self.holds("solve", path, "--without", answer["members"][0]["id"])
+            self.scatter(path, answer)
         if os.path.basename(path) in FALLING:
             self.holds("fall", path, "--drop", "1 m", "--compare", "--let-run")
             self.holds("fall", path, "--drop", "1 m", "--below", "0.5 m", "--hand", "300 N")
@@ -187,6 +189,26 @@ class Tester:
         if told != listed:
             self.differs(f"{path}: standard error says {told}, the answer {listed}")
 
+
+    def scatter(self, path, answer):
+        """What the trials come to adds up, and the answer as given is the one of solve."""
+        if os.path.basename(path) == "held-rope.xml":
+            return  # a second for each trial
+        code, text, _ = self.run("scatter", path, "json", "--trials", "16")
+        if code in (2, 3):
+            return  # nothing has a range, or a picture under load
+        code, scatter, _ = self.holds("scatter", path, "--trials", "16")
+        if code not in ANSWERS or scatter is None:
+            return self.differs(f"{path}: scatter ends with {code}")
+        kinds = ("over", "no_equilibrium", "falls", "ground", "not_found", "not_checked", "none_over")
+        for counts in [scatter["trials"]] + scatter["cases"]:
+            if sum(counts[k] for k in kinds) != 16:
+                self.differs(f"{path}: trials do not add up: {counts}")
+        if scatter["verdict"] != answer["verdict"] or [c["id"] for c in scatter["cases"]] != [
+                c["id"] for c in answer["cases"]]:
+            self.differs(f"{path}: scatter and solve do not say the same of the model as given")
+        if (code == 0) != (scatter["trials"]["none_over"] == 16 and answer["verdict"]["sentence"].startswith("NONE")):
+            self.differs(f"{path}: scatter ends with {code}")
 
     def largest(self, path, answer):
         """How big a piece may be agrees with what is solved for that piece."""

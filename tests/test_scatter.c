@@ -15,6 +15,9 @@
 
 #include <cmocka.h>
 
+#include "io/report/csv_stream.h"
+#include "io/report/json_stream.h"
+#include "io/report/scatter.h"
 #include "solver/study/workspace.h"
 #include "tests/models.h"
 #include "tests/support.h"
@@ -275,6 +278,44 @@ static void test_falls_first(void **state)
 	end(&s);
 }
 
+/* A light log that is caught, and reaches so far down that it meets the ground first. */
+static void test_ground(void **state)
+{
+	(void)state;
+	subject s = solved(models_read("caught-log.xml"));
+	const rn_model *m = s.document->model;
+	rn_between ranges[] = {between(m, "log.weight", 30, 40), between(m, "locked.below", 1, 12)};
+	rn_scatter_asked asked = plain(16);
+	asked.ranges = ranges;
+	asked.range_count = 2;
+	find(&s, &asked);
+	assert_in_range(s.scatter.counts[RN_TRIAL_GROUND], 4, 12);
+	assert_int_equal(s.scatter.counts[RN_TRIAL_GROUND] + s.scatter.counts[RN_TRIAL_NONE_OVER], 16);
+	assert_int_equal(s.scatter.cases[1].counts[RN_TRIAL_GROUND], s.scatter.counts[RN_TRIAL_GROUND]);
+	end(&s);
+}
+
+/* A trial is the worst of its cases, wherever that stands among them. */
+static void test_worst_case(void **state)
+{
+	(void)state;
+	static const char light_last[] =
+		HEAD "<gear design-factor='6'><item id='rope' kind='sling' strength='60 kN' stiffness='490 kN'/></gear>"
+		     "<anchor id='top' x='0 m' y='6 m' working-load='100 kN'/><piece id='log' x='0 m' y='3 m' weight='9 kN'/>"
+		     "<sling id='drop' from='top' to='log' gear='rope' hitch='straight'/>"
+		     "<case id='light'><set of='log' weight='1 kN'/></case>" TAIL;
+	subject s = solved(models_read_text(light_last));
+	rn_between range = between(s.document->model, "log.weight", 8e3, 12e3);
+	rn_scatter_asked asked = plain(64);
+	asked.ranges = &range;
+	asked.range_count = 1;
+	find(&s, &asked);
+	assert_in_range(s.scatter.counts[RN_TRIAL_OVER], 31, 32);
+	assert_int_equal(s.scatter.cases[0].counts[RN_TRIAL_OVER], s.scatter.counts[RN_TRIAL_OVER]);
+	assert_int_equal(s.scatter.cases[1].counts[RN_TRIAL_NONE_OVER], 64);
+	end(&s);
+}
+
 /* A part without a limit is told by its demand, and no trial is one in which nothing is over. */
 static void test_not_checked(void **state)
 {
@@ -371,7 +412,7 @@ static void test_what_cannot_be(void **state)
 	rn_between good = between(s.document->model, "log.weight", 8e3, 9e3);
 	rn_between bad[] = {{.number = RN_NONE, .low = 1, .high = 2},      {.number = 10000, .low = 1, .high = 2},
 	                    {.number = good.number, .low = 2, .high = 1},  {.number = good.number, .low = -1, .high = 1},
-	                    {.number = good.number, .low = 1, .high = HUGE_VAL}, {.number = good.number, .low = NAN, .high = 1}};
+	                    {.number = good.number, .low = 1, .high = HUGE_VAL}, {.number = good.number, .low = (double)NAN, .high = 1}};
 	for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
 		rn_scatter_asked asked = {.ranges = &bad[i], .range_count = 1, .count = 16, .threads = 1};
 		assert_int_equal(rn_scatter_find(s.result, &options, &asked, &scatter), RN_STATUS_ARGUMENT);
@@ -422,14 +463,14 @@ static rn_status give_numbers(void *context, rn_model *m)
 	return RN_OK;
 }
 
-static rn_result *solve_alone(const given *of, const char *name, rn_document **document_out)
+static rn_result *solve_alone(const given *of, const char *model, rn_document **document_out)
 {
 	rn_prepare prepare = {give_numbers, (void *)of};
 	rn_options options = rn_options_default();
 	rn_result *result;
 	double line_off[16] = {0}, leg_off[32] = {0};
 	rn_unsure unsure = {.line_off = line_off, .leg_off = leg_off};
-	*document_out = models_read_prepared(name, &prepare);
+	*document_out = models_read_either(model, &prepare);
 	for (int i = 0; i < of->scatter->range_count; i++) {
 		rn_object length = of->scatter->ranges[i].length;
 		if (length.index != RN_NONE)
@@ -468,6 +509,32 @@ static void compare_trial(const subject *s, const rn_result *alone, int trial)
 	}
 }
 
+/* Three legs to one ring, one more than it needs: a few millimetres decide who carries. */
+static const char lengths_off[] =
+	HEAD "<gear design-factor='6'><item id='rope' kind='sling' strength='60 kN' stiffness='490 kN'/></gear>"
+	     "<anchor id='left' x='-2 m' y='6 m' working-load='100 kN'/><anchor id='middle' x='0.5 m' y='7 m' working-load='100 kN'/>"
+	     "<anchor id='right' x='3 m' y='6 m' working-load='100 kN'/><piece id='log' x='0 m' y='3 m' weight='9 kN'/>"
+	     "<sling id='a' from='left' to='log' gear='rope' hitch='straight' length-error='1 %'/>"
+	     "<sling id='b' from='middle' to='log' gear='rope' hitch='straight' length-error='1 %'/>"
+	     "<sling id='c' from='right' to='log' gear='rope' hitch='straight' length-error='2 %'/>" TAIL;
+
+/* A rope over a fork that is held while more comes on: most is carried in the case that follows. */
+static const char held_rope[] =
+	HEAD "<gear design-factor='6'><item id='rope' kind='rope' diameter='16 mm' strength='60 kN' stiffness='490 kN'/>"
+	     "<item id='drum' kind='bollard' friction='0.2' working-load='20 kN'/></gear>"
+	     "<anchor id='top' x='0 m' y='6 m' working-load='100 kN'/><bollard id='post' x='2 m' y='1 m' gear='drum' turns='3'/>"
+	     "<piece id='log' x='-0.1 m' y='3 m' weight='2 kN'/>"
+	     "<line id='bull' gear='rope'><tie at='log' knot='bowline'/>"
+	     "<through at='top' tread='76 mm' side='right' friction='0.2'/><hold at='post'/></line><cases made='none'/>"
+	     "<case id='low'/><case id='more' after='low'><force at='log' size='1 kN' toward='down'/></case>" TAIL;
+
+/* Sapwood: how wet it is, and how round, is open. */
+static const char wood[] =
+	HEAD "<gear design-factor='6'><item id='rope' kind='sling' strength='60 kN' stiffness='490 kN'/></gear>"
+	     "<anchor id='top' x='0 m' y='6 m' working-load='100 kN'/>"
+	     "<piece id='log' x='0 m' y='3 m' species='white oak' long='2.4 m' wood='sap'><cut at='0 m' diameter='40 cm'/>"
+	     "<cut at='2.4 m' diameter='30 cm'/></piece><sling id='drop' from='top' to='log' gear='rope' hitch='straight'/>" TAIL;
+
 static const struct {
 	const char *model, *number; /* asked about besides what the model has */
 	double less, more;
@@ -476,16 +543,38 @@ static const struct {
 	{"floating-redirect.xml", "log.weight", 0.8, 1.3, 64, 3}, {"fern-house.xml", "log.weight", 0.8, 1.2, 64, 7},
 	{"three-legs.xml", "log.weight", 0.8, 1.2, 64, 7},        {"one-redirect.xml", "b1.x", 0.9, 1.1, 64, 7},
 	{"twin-rings.xml", "log.weight", 0.7, 1.3, 64, 7},        {"three-to-one.xml", "log.weight", 0.8, 1.2, 64, 7},
-	{"weighed-log.xml", NULL, 0, 0, 32, 5},                   {"track-line.xml", "log.weight", 0.8, 1.2, 64, 7},
+	{wood, NULL, 0, 0, 16, 5},                                {"track-line.xml", "log.weight", 0.8, 1.2, 64, 7},
 	{"guyed-stem.xml", "log.weight", 0.8, 1.2, 32, 5},        {"caught-log.xml", "log.weight", 0.9, 1.1, 8, 3},
-	{"held-rope.xml", "log.weight", 0.9, 1.1, 2, 1},
+	{held_rope, "log.weight", 0.9, 1.1, 16, 5},               {lengths_off, "log.weight", 0.8, 1.2, 64, 7},
+	{"weighed-log.xml", "log.x", 0.9, 1.1, 16, 5},
 };
+
+/* What is counted of the parts, once more from what is told of each trial. */
+static void compare_counts(const rn_scatter *s)
+{
+	int closest[64] = {0}, over[64] = {0};
+	for (int i = 0; i < s->count; i++) {
+		int best = RN_NONE;
+		for (int p = 0; p < s->part_count; p++) {
+			double share = s->utilisations[i * s->part_count + p];
+			over[p] += share > 1;
+			if (share > 0 && (best == RN_NONE || share > s->utilisations[i * s->part_count + best]))
+				best = p;
+		}
+		if (best != RN_NONE)
+			closest[best]++;
+	}
+	for (int p = 0; p < s->part_count; p++) {
+		assert_int_equal(s->parts[p].closest_count, closest[p]);
+		assert_int_equal(s->parts[p].over_count, over[p]);
+	}
+}
 
 static void test_each_trial_alone(void **state)
 {
 	(void)state;
 	for (size_t k = 0; k < sizeof compared / sizeof *compared; k++) {
-		subject s = solved(models_read(compared[k].model));
+		subject s = solved(models_read_either(compared[k].model, NULL));
 		const rn_model *m = s.document->model;
 		rn_between range = {0};
 		rn_scatter_asked asked = plain(compared[k].count);
@@ -508,9 +597,39 @@ static void test_each_trial_alone(void **state)
 			rn_result_destroy(alone);
 			rn_document_destroy(document);
 		}
+		compare_counts(&s.scatter);
 		free(points);
 		end(&s);
 	}
+}
+
+/* A weight that comes from wood follows what else is drawn of it: between the two figures of the log as it is then. */
+static void test_weight_follows_its_wood(void **state)
+{
+	(void)state;
+	enum { COUNT = 32 };
+	subject s = solved(models_read_text(wood));
+	const rn_model *m = s.document->model;
+	rn_between range = between(m, "log.cut1.diameter", 0.35, 0.5);
+	rn_scatter_asked asked = plain(COUNT);
+	asked.ranges = &range;
+	asked.range_count = 1;
+	find(&s, &asked);
+	assert_int_equal(s.scatter.range_count, 2);
+	assert_int_equal(s.scatter.ranges[1].number, rn_model_number_by_name(m, "log.weight"));
+	double *u = sobol(2, COUNT), *values = malloc((size_t)m->number_count * sizeof *values);
+	assert_non_null(values);
+	rn_case_values(m, &m->cases[0], values);
+	for (int i = 0; i < COUNT; i++) {
+		values[range.number] = 0.35 + 0.15 * u[2 * i];
+		rn_weighed w = rn_timber_weighed(m, values, 0);
+		assert_true(w.weight_most > 1.05 * w.weight);
+		rn_assert_near(s.scatter.demands[i * s.scatter.part_count + part_of(&s, "drop")],
+		               w.weight + (w.weight_most - w.weight) * u[2 * i + 1], 1e-9, 0);
+	}
+	free(values);
+	free(u);
+	end(&s);
 }
 
 /* ---- threads, prefixes, stopping -------------------------------------------------------------------- */
@@ -668,6 +787,55 @@ static void test_memory_ends(void **state)
 	}
 }
 
+/* ---- told ------------------------------------------------------------------------------------------ */
+
+static rn_status tell_as(const subject *s, int form, rn_buffer *out)
+{
+	rn_answer_options options = {.file = "test.xml"};
+	if (form == 0) {
+		rn_folio folio = rn_folio_make(&out->allocator);
+		rn_status status = rn_scatter_folio(&folio, s->result, &s->scatter, RN_METRIC);
+		if (status == RN_OK)
+			status = rn_folio_text(out, &folio);
+		rn_folio_release(&folio);
+		return status;
+	}
+	if (form == 1) {
+		rn_json_stream json = rn_json_stream_make(out);
+		return rn_scatter_tell(&json.stream, s->result, &s->scatter, &options);
+	}
+	rn_csv_stream csv = rn_csv_stream_make(out);
+	return rn_scatter_tell(&csv.stream, s->result, &s->scatter, &options);
+}
+
+/* In every form, and without memory in none: what comes out is whole or said to be lost. */
+static void test_told_without_memory(void **state)
+{
+	(void)state;
+	subject s = solved(models_read("fern-house.xml"));
+	rn_between range = heavier(s.document->model);
+	rn_scatter_asked asked = plain(16);
+	asked.ranges = &range;
+	asked.range_count = 1;
+	find(&s, &asked);
+	for (int form = 0; form < 3; form++) {
+		rn_status status = RN_STATUS_MEMORY;
+		long failures = 0;
+		for (long fail_at = 1; status == RN_STATUS_MEMORY; fail_at += 1 + fail_at / 20) {
+			support_memory memory = {.fail_at = fail_at, .for_good = fail_at % 2};
+			rn_allocator allocator = support_memory_allocator(&memory);
+			rn_buffer out = rn_buffer_make(&allocator);
+			status = tell_as(&s, form, &out);
+			assert_true(status == RN_OK || status == RN_STATUS_MEMORY);
+			rn_buffer_release(&out);
+			assert_int_equal(memory.live_count, 0);
+			failures += status == RN_STATUS_MEMORY;
+		}
+		assert_true(failures > 5);
+	}
+	end(&s);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -676,15 +844,19 @@ int main(void)
 		cmocka_unit_test(test_two_legs),
 		cmocka_unit_test(test_no_equilibrium),
 		cmocka_unit_test(test_falls_first),
+		cmocka_unit_test(test_ground),
+		cmocka_unit_test(test_worst_case),
 		cmocka_unit_test(test_not_checked),
 		cmocka_unit_test(test_which_ranges),
 		cmocka_unit_test(test_case_keeps_its_own),
 		cmocka_unit_test(test_what_cannot_be),
 		cmocka_unit_test(test_each_trial_alone),
+		cmocka_unit_test(test_weight_follows_its_wood),
 		cmocka_unit_test(test_threads),
 		cmocka_unit_test(test_first_trials),
 		cmocka_unit_test(test_stopped),
 		cmocka_unit_test(test_memory_ends),
+		cmocka_unit_test(test_told_without_memory),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -323,6 +323,16 @@ void rn_words_number(rn_buffer *buffer, double value)
 	add_rounded(buffer, r);
 }
 
+void rn_words_count(rn_buffer *buffer, int count)
+{
+	if (count >= 1000) {
+		rn_words_count(buffer, count / 1000);
+		rn_buffer_format(buffer, ",%03d", count % 1000);
+	} else {
+		rn_buffer_format(buffer, "%d", count);
+	}
+}
+
 /* ---- directions ------------------------------------------------------------------------------ */
 
 typedef struct bearing {

@@ -47,6 +47,9 @@ void rn_words_weight_rounded(rn_buffer *buffer, double weight, double gravity, r
 /* A number without a unit, six figures at most, no idle zeros: "0.14". */
 void rn_words_number(rn_buffer *buffer, double value);
 
+/* A whole number of things, "4,096". */
+void rn_words_count(rn_buffer *buffer, int count);
+
 /* For columns whose head carries the unit: always kN, always lbf. */
 void rn_words_bare_force(rn_buffer *buffer, double force, rn_rounding rounding, rn_units units);
 const char *rn_words_force_unit(rn_units units);

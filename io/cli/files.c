@@ -14,10 +14,11 @@
 
 enum { PATH_ROOM = 4096 };
 
-/* The one piece of state the whole process shares, because a signal handler can be given nothing:
- * the file being written, and whether it is there. Written with signals held back. */
+/* The state the whole process shares, because a signal handler can be given nothing: the file being
+ * written, and whether it is there, written with signals held back; and whether work is to end. */
 static char temporary[PATH_ROOM];
 static volatile sig_atomic_t temporary_there;
+static volatile int interrupted;
 
 static const int ending[] = {SIGHUP, SIGINT, SIGTERM, SIGXCPU};
 enum { ENDING_COUNT = sizeof ending / sizeof *ending };
@@ -29,6 +30,39 @@ static void on_ending(int number)
 		unlink(temporary);
 	signal(number, SIG_DFL);
 	raise(number);
+}
+
+/* What reads it may be another thread. */
+static void on_interrupt(int number)
+{
+	__atomic_store_n(&interrupted, 1, __ATOMIC_RELAXED);
+	signal(number, on_ending);
+}
+
+static void handle(int number, void (*handler)(int number))
+{
+	struct sigaction now, before;
+	memset(&now, 0, sizeof now);
+	now.sa_handler = handler;
+	sigemptyset(&now.sa_mask);
+	if (sigaction(number, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+		sigaction(number, &now, NULL);
+}
+
+const volatile int *rn_files_catch_interrupt(void)
+{
+	handle(SIGINT, on_interrupt);
+	return &interrupted;
+}
+
+void rn_files_release_interrupt(void)
+{
+	handle(SIGINT, on_ending);
+}
+
+void rn_files_end_by_interrupt(void)
+{
+	on_ending(SIGINT);
 }
 
 static void hold_signals(bool hold)
@@ -43,13 +77,8 @@ static void hold_signals(bool hold)
 /* A signal that is ignored already (nohup) stays so. */
 static void catch_signals(void)
 {
-	struct sigaction now, before;
-	memset(&now, 0, sizeof now);
-	now.sa_handler = on_ending;
-	sigemptyset(&now.sa_mask);
 	for (int i = 0; i < ENDING_COUNT; i++)
-		if (sigaction(ending[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
-			sigaction(ending[i], &now, NULL);
+		handle(ending[i], on_ending);
 	signal(SIGPIPE, SIG_IGN);
 	signal(SIGXFSZ, SIG_IGN);
 }

@@ -13,6 +13,15 @@
  * written with it. */
 void rn_files_begin(void);
 
+/* From here on the first interrupt from the keyboard (SIGINT) ends nothing: what is handed out becomes 1, so that work
+ * can be ended with an answer. The second ends the program as any other signal does. One that is ignored already stays
+ * so. */
+const volatile int *rn_files_catch_interrupt(void);
+/* From here on the first ends the program again. */
+void rn_files_release_interrupt(void);
+/* Ends the program as the interrupt would have. */
+void rn_files_end_by_interrupt(void);
+
 /* Appends what is in the file ("-": standard input), at most `most` bytes and one more, so that the
  * reader can say it is too large. NULL, or a phrase that says why it could not be read. Out of
  * memory shows in the buffer's status. */

@@ -37,6 +37,7 @@ void rn_job_release(rn_job *r)
 	free(r->comparisons);
 	rn_losses_release(&r->losses);
 	rn_matters_release(&r->matters);
+	rn_scatter_release(&r->scatter);
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);

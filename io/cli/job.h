@@ -31,6 +31,7 @@ typedef struct rn_job {
 	rn_let_run *let_runs; /* one per fall, if asked for */
 	rn_comparison *comparisons; /* likewise */
 	int catch_count;
+	rn_scatter scatter;
 	char digest[RN_DIGEST_SIZE];
 } rn_job;
 

@@ -34,6 +34,7 @@ static int answer(rn_job *r)
 	case RN_VERB_EXPLAIN: return rn_verb_explain(r);
 	case RN_VERB_DRILL: return rn_verb_drill(r);
 	case RN_VERB_REPORT: return rn_verb_report(r, &options);
+	case RN_VERB_SCATTER: return rn_verb_scatter(r, &options);
 	default: return rn_verb_solve(r, &options);
 	}
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/cli/options.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "io/xml/near.h"
@@ -16,6 +17,7 @@ static const struct {
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
 	[RN_VERB_REPORT] = {"report", "everything for a safety review: PDF or HTML by its name"},
 	[RN_VERB_SELFTEST] = {"selftest", "published values asked of this copy of the program"},
+	[RN_VERB_SCATTER] = {"scatter", "how often something is over when numbers are not as guessed"},
 	[RN_VERB_DRILL] = {"drill", "an exercise sheet with other weights, and its key"},
 };
 
@@ -42,6 +44,9 @@ typedef enum option_kind {
 	OPTION_HAND,
 	OPTION_LET_RUN,
 	OPTION_COMPARE,
+	OPTION_BETWEEN,
+	OPTION_TRIALS,
+	OPTION_THREADS,
 	OPTION_QUIET,
 	OPTION_HELP,
 	OPTION_VERSION,
@@ -73,6 +78,9 @@ static const struct {
 	[OPTION_HAND] = {"--hand", NULL, "FORCE", "pull behind the turns, at which its line is let run"},
 	[OPTION_LET_RUN] = {"--let-run", NULL, NULL, "with fall: from locked to let run, metre by metre"},
 	[OPTION_COMPARE] = {"--compare", NULL, NULL, "with fall: more line, softer rope, a ring, less drop, less weight"},
+	[OPTION_BETWEEN] = {"--between", NULL, "NAME=LOW..HIGH", "with scatter: \"log.weight=-10..+25 %\"; may be repeated"},
+	[OPTION_TRIALS] = {"--trials", NULL, "NUMBER", "with scatter: a power of two, 16 to 65536 (4096)"},
+	[OPTION_THREADS] = {"--threads", NULL, "NUMBER", "with scatter: 1 to 64, the answer is the same (one a processor)"},
 	[OPTION_QUIET] = {"--quiet", NULL, NULL, "no progress; cautions stay"},
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
@@ -97,6 +105,7 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n"
 	                  "  funicle largest MODEL.xml              how big a piece may be\n"
 	                  "  funicle fall MODEL.xml --drop \"2 m\"    what a caught piece does\n"
+	                  "  funicle scatter MODEL.xml              how often something is over\n"
 	                  "  funicle explain MODEL.xml              the hand calculation\n"
 	                  "  funicle report MODEL.xml -o REVIEW.pdf the figures for a safety review\n"
 	                  "  funicle drill MODEL.xml --seed 7       an exercise sheet; its key with --key\n\nverbs\n");
@@ -172,6 +181,28 @@ static bool choose(reading *r, option_kind option, const char *value, int *choic
 	return false;
 }
 
+/* A whole number of at most five figures; 0 when it is none. */
+static long whole(const char *text)
+{
+	size_t size = strspn(text, "0123456789");
+	return size > 0 && size <= 5 && !text[size] ? strtol(text, NULL, 10) : 0;
+}
+
+static bool is_power_of_two(long number)
+{
+	return number > 0 && (number & (number - 1)) == 0;
+}
+
+static bool add_between(reading *r, const char *value)
+{
+	if (r->command->between_count == RN_BETWEEN_MOST) {
+		rn_buffer_format(r->message, "--between may be given %d times at most", RN_BETWEEN_MOST);
+		return false;
+	}
+	r->command->between[r->command->between_count++] = value;
+	return true;
+}
+
 static bool apply(reading *r, option_kind option, const char *value)
 {
 	int choice = 0;
@@ -208,6 +239,9 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_HAND: r->command->hand = value; break;
 	case OPTION_LET_RUN: r->command->let_run = true; break;
 	case OPTION_COMPARE: r->command->compare = true; break;
+	case OPTION_BETWEEN: return add_between(r, value);
+	case OPTION_TRIALS: r->command->trials = value; break;
+	case OPTION_THREADS: r->command->threads = value; break;
 	case OPTION_QUIET: r->command->quiet = true; break;
 	case OPTION_HELP: r->command->help = true; break;
 	case OPTION_VERSION: r->command->version = true; break;
@@ -223,7 +257,7 @@ static bool read_option(reading *r)
 	int option = find_option(word, size);
 	if (option == RN_NONE)
 		return unknown_option(r, word);
-	if (r->given[option])
+	if (r->given[option] && option != OPTION_BETWEEN)
 		return complain(r, "given twice:", options[option].word);
 	r->given[option] = true;
 	const char *value = equals ? equals + 1 : NULL;
@@ -314,6 +348,20 @@ static bool options_fit(reading *r)
 	return r->message->size == 0;
 }
 
+static bool trials_fit(reading *r)
+{
+	enum { TRIALS_LEAST = 16 };
+	bool scatters = r->command->verb == RN_VERB_SCATTER;
+	const char *trials = r->command->trials, *threads = r->command->threads;
+	if (!scatters && (r->given[OPTION_BETWEEN] || trials || threads))
+		rn_buffer_text(r->message, "--between, --trials and --threads go with scatter");
+	else if (trials && (!is_power_of_two(whole(trials)) || whole(trials) < TRIALS_LEAST || whole(trials) > RN_TRIALS_MOST))
+		rn_buffer_format(r->message, "--trials is a power of two from %d to %d, such as 1024", TRIALS_LEAST, RN_TRIALS_MOST);
+	else if (threads && (whole(threads) < 1 || whole(threads) > RN_THREADS_MOST))
+		rn_buffer_format(r->message, "--threads is a whole number from 1 to %d", RN_THREADS_MOST);
+	return r->message->size == 0;
+}
+
 bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer *message)
 {
 	reading r = {.count = count, .at = 1, .words = words, .command = command_out, .message = message};
@@ -334,7 +382,7 @@ bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer
 		return false;
 	}
 	if (own || command_out->model)
-		return options_fit(&r);
+		return options_fit(&r) && trials_fit(&r);
 	rn_buffer_text(message, "no model is named");
 	return false;
 }

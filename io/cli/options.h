@@ -18,9 +18,12 @@ typedef enum rn_verb {
 	RN_VERB_DRILL,
 	RN_VERB_REPORT,
 	RN_VERB_SELFTEST,
+	RN_VERB_SCATTER,
 	RN_VERB_COUNT
 } rn_verb;
 typedef enum rn_format { RN_FORMAT_TEXT, RN_FORMAT_JSON, RN_FORMAT_CSV } rn_format;
+
+enum { RN_BETWEEN_MOST = 64 };
 
 typedef struct rn_command {
 	rn_verb verb;
@@ -33,6 +36,9 @@ typedef struct rn_command {
 	const char *without;  /* a part, or "every"; likewise */
 	const char *since; /* an earlier edition of the model; likewise */
 	const char *seed; /* of a drill, as typed; likewise */
+	const char *between[RN_BETWEEN_MOST]; /* numbers and their ends, as typed */
+	int between_count;
+	const char *trials, *threads; /* as typed; likewise */
 	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
 	rn_format format;
 	rn_units units;

@@ -21,6 +21,7 @@ int rn_verb_settle(rn_job *job, const rn_options *options);
 
 /* Of a result. */
 int rn_verb_solve(rn_job *job, const rn_options *options);
+int rn_verb_scatter(rn_job *job, const rn_options *options);
 int rn_verb_draw(rn_job *job);
 int rn_verb_explain(rn_job *job);
 int rn_verb_drill(rn_job *job);

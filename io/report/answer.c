@@ -92,18 +92,6 @@ static void close_object(writer *w)
 	rn_tell_close(&w->t);
 }
 
-static void put_verdict(writer *w)
-{
-	const rn_verdict *v = &w->result->verdict;
-	open_object(w, "verdict");
-	rn_verdict_sentence(&w->t.words, w->result, w->t.units);
-	rn_tell_words(&w->t, "sentence");
-	rn_stream_whole(w->t.stream, "over", v->over_count);
-	rn_stream_whole(w->t.stream, "checked", v->checked_count);
-	rn_stream_whole(w->t.stream, "not_checked", v->not_checked_count);
-	close_object(w);
-}
-
 /* ---- one case -------------------------------------------------------------------------------- */
 
 static void put_nodes(writer *w, const rn_case_result *c)
@@ -339,11 +327,6 @@ static void put_hitches(writer *w, const rn_case_result *c)
 	close_list(w);
 }
 
-static const char *part_kind(const writer *w, rn_object object)
-{
-	return object.kind == RN_LINE ? "line" : rn_words_kind(w->model, object);
-}
-
 static void put_limit(writer *w, const rn_part_result *p)
 {
 	bool stem = p->object.kind == RN_STEM; /* has a utilisation, but no one pull that is its limit */
@@ -368,7 +351,7 @@ static void put_parts(writer *w, const rn_case_result *c)
 		const rn_part_result *p = &c->parts[i];
 		open_object(w, NULL);
 		put_object(w, "id", p->object);
-		put_text(w, "kind", part_kind(w, p->object));
+		rn_tell_kind(&w->t, p->object);
 		put_node(w, "at", p->at);
 		put_number(w, "demand_N", p->demand);
 		put_limit(w, p);
@@ -446,7 +429,7 @@ static void put_worst(writer *w)
 	const rn_case_result *c = &w->result->cases[w->result->verdict.worst_case];
 	open_object(w, "worst");
 	put_object(w, "part", p->object);
-	put_text(w, "kind", part_kind(w, p->object));
+	rn_tell_kind(&w->t, p->object);
 	put_object(w, "case", rn_object_of(RN_CASE, c->case_index));
 	put_number(w, "utilisation", p->utilisation);
 	close_object(w);
@@ -458,7 +441,7 @@ static void put_all(writer *w, const rn_answer_options *options)
 	rn_tell_head(&w->t, options);
 	if (options && options->without)
 		put_text(w, "without", options->without);
-	put_verdict(w);
+	rn_tell_verdict(&w->t, w->result);
 	rn_tell_guessed(&w->t);
 	rn_tell_cautions(&w->t);
 	rn_tell_members(&w->t);

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "io/report/cautions.h"
 #include "io/report/finite.h"
 #include "io/report/verdict.h"
 
@@ -311,31 +312,6 @@ static void write_unchecked(writer *w)
 	end_paragraph(w);
 }
 
-static void write_notes(writer *w, const char *head, const rn_notes *notes)
-{
-	if (notes->count == 0)
-		return;
-	rn_buffer_text(&w->folio->line, head);
-	rn_words_notes(&w->folio->line, w->model, notes, w->units);
-	rn_buffer_char(&w->folio->line, '.');
-	end_paragraph(w);
-}
-
-static void write_cautions(writer *w)
-{
-	for (int i = 0; rn_words_sight(w->model, i); i++) {
-		rn_buffer_text(&w->folio->line, i > 0 ? " " : "");
-		rn_buffer_text(&w->folio->line, rn_words_sight(w->model, i));
-	}
-	end_paragraph(w);
-	rn_buffer_text(&w->folio->line, "Cautions:");
-	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		rn_buffer_char(&w->folio->line, ' ');
-		rn_buffer_text(&w->folio->line, rn_words_caution(w->model, i));
-	}
-	end_paragraph(w);
-}
-
 static void write_limits(writer *w)
 {
 	write_answer(w);
@@ -359,9 +335,7 @@ static void write_all(rn_folio *folio, const rn_largest *largest, rn_units units
 {
 	writer w = {.folio = folio, .largest = largest, .model = largest->at->model, .units = units};
 	write_limits(&w);
-	write_notes(&w, "Notes: ", &w.model->remarks);
-	write_notes(&w, "Guessed: ", &w.model->guesses);
-	write_cautions(&w);
+	rn_cautions_folio(folio, w.model, units);
 }
 
 rn_status rn_largest_text(rn_buffer *buffer, const rn_largest *largest, rn_units units)

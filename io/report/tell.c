@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/report/tell.h"
 
+#include "io/report/verdict.h"
+
 /* Raised when a key is taken away or changes its meaning. */
 enum { FORMAT = 1 };
 
@@ -90,6 +92,11 @@ void rn_tell_factors(rn_teller *t, const rn_part_result *part)
 	rn_tell_list_end(t);
 }
 
+void rn_tell_kind(rn_teller *t, rn_object part)
+{
+	rn_stream_text(t->stream, "kind", part.kind == RN_LINE ? "line" : rn_words_kind(t->model, part));
+}
+
 /* ---- the same in every answer ---------------------------------------------------------------- */
 
 void rn_tell_head(rn_teller *t, const rn_answer_options *options)
@@ -100,6 +107,18 @@ void rn_tell_head(rn_teller *t, const rn_answer_options *options)
 	rn_stream_text(t->stream, "title", t->model ? t->model->title : NULL);
 	rn_stream_text(t->stream, "file", options ? options->file : NULL);
 	rn_stream_text(t->stream, "sha256", options ? options->sha256 : NULL);
+	rn_tell_close(t);
+}
+
+void rn_tell_verdict(rn_teller *t, const rn_result *result)
+{
+	const rn_verdict *v = &result->verdict;
+	rn_tell_open(t, "verdict");
+	rn_verdict_sentence(&t->words, result, t->units);
+	rn_tell_words(t, "sentence");
+	rn_stream_whole(t->stream, "over", v->over_count);
+	rn_stream_whole(t->stream, "checked", v->checked_count);
+	rn_stream_whole(t->stream, "not_checked", v->not_checked_count);
 	rn_tell_close(t);
 }
 

@@ -48,8 +48,13 @@ void rn_tell_notes(rn_teller *teller, const rn_notes *notes);
 /* What a part's limit is multiplied by, each with its source. */
 void rn_tell_factors(rn_teller *teller, const rn_part_result *part);
 
+/* "kind" of a part. */
+void rn_tell_kind(rn_teller *teller, rn_object part);
+
 /* funicle, format, model. */
 void rn_tell_head(rn_teller *teller, const rn_answer_options *options);
+/* The sentence and what it counts. */
+void rn_tell_verdict(rn_teller *teller, const rn_result *result);
 void rn_tell_guessed(rn_teller *teller);
 /* What is not looked at, what every answer warns of, what was remarked about the model. */
 void rn_tell_cautions(rn_teller *teller);

@@ -39,6 +39,8 @@ COMMANDS = (
     (("report", "models/one-redirect.xml"), "answer.html", False),
     (("report", "models/one-redirect.xml", "--card"), "card.pdf", True),
     (("report", "models/one-redirect.xml"), "review.pdf", True),
+    (("scatter", "models/one-redirect.xml", "--trials", "16", "--threads", "1"), "answer.txt", False),
+    (("scatter", "models/one-redirect.xml", "--trials", "16", "--threads", "2", "--format", "json"), "answer.json", False),
     (("selftest",), "answer.txt", False),
     (("--help",), None, False),
 )

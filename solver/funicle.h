@@ -803,6 +803,9 @@ rn_object rn_model_object_by_id(const rn_model *, const char *id);
 const char *rn_object_id(const rn_model *, rn_object object); /* "?" for nameless ones */
 rn_object rn_object_of(rn_object_kind kind, int index);
 
+/* Whether anything is made of a piece of gear: a store names it for a whole yard. */
+bool rn_item_is_used(const rn_model *, int item);
+
 /* Tests every rule, collects all findings, guesses what is missing, makes the cases. After RN_OK
  * the model is const. Errors: INPUT (see model->findings), MEMORY, LIMIT. */
 rn_status rn_model_check(rn_model *model) RN_MUST_CHECK;

@@ -31,11 +31,6 @@ typedef struct subject {
 	rn_scatter scatter;
 } subject;
 
-static rn_scatter_asked plain(int count)
-{
-	return (rn_scatter_asked){.count = count, .threads = 1};
-}
-
 static subject solved(rn_document *document)
 {
 	rn_options options = rn_options_default();
@@ -48,6 +43,13 @@ static void find(subject *s, const rn_scatter_asked *asked)
 {
 	rn_options options = rn_options_default();
 	assert_int_equal(rn_scatter_find(s->result, &options, asked, &s->scatter), RN_OK);
+}
+
+/* So many trials with these ranges, and what the model has. */
+static void draw(subject *s, const rn_between *ranges, int range_count, int count)
+{
+	rn_scatter_asked asked = {.ranges = ranges, .range_count = range_count, .count = count, .threads = 1};
+	find(s, &asked);
 }
 
 static void end(subject *s)
@@ -109,10 +111,7 @@ static void test_one_sling(void **state)
 	const double low = 8.1e3, high = 12e3;
 	subject s = solved(models_read_text(one_sling));
 	rn_between range = between(s.document->model, "log.weight", low, high);
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, COUNT);
 	int drop = part_of(&s, "drop"), top = part_of(&s, "top"), over = 0, parts = s.scatter.part_count;
 	double *u = sobol(1, COUNT), shares[COUNT];
 	for (int i = 0; i < COUNT; i++) {
@@ -156,10 +155,7 @@ static void test_weight_and_strength(void **state)
 	subject s = solved(models_read_text(one_sling));
 	rn_between ranges[] = {between(s.document->model, "rope.strength", 50e3, 70e3),
 	                       between(s.document->model, "log.weight", 8e3, 11e3)};
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = ranges;
-	asked.range_count = 2;
-	find(&s, &asked);
+	draw(&s, ranges, 2, COUNT);
 	int drop = part_of(&s, "drop"), over = 0;
 	double *u = sobol(2, COUNT);
 	for (int i = 0; i < COUNT; i++) {
@@ -199,10 +195,7 @@ static void test_two_legs(void **state)
 	enum { COUNT = 256 };
 	subject s = solved(models_read_text(two_legs));
 	rn_between range = between(s.document->model, "log.y", 3, 5.5);
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, COUNT);
 	int a = part_of(&s, "a"), b = part_of(&s, "b"), over = 0;
 	double *u = sobol(1, COUNT);
 	for (int i = 0; i < COUNT; i++) {
@@ -233,10 +226,7 @@ static void test_no_equilibrium(void **state)
 		     "<through at='top' tread='76 mm' side='right' friction='0'/><hold at='me' pull='3 kN'/></line>" TAIL;
 	subject s = solved(models_read_text(held));
 	rn_between range = between(s.document->model, "log.weight", 2e3, 4e3);
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, COUNT);
 	double *u = sobol(1, COUNT);
 	int lost = 0;
 	for (int i = 0; i < COUNT; i++)
@@ -268,10 +258,7 @@ static void test_falls_first(void **state)
 		     "<line id='drop' gear='rope' slack='0 m'><tie at='top' knot='bowline'/><tie at='log' knot='bowline'/></line>" TAIL;
 	subject s = solved(models_read_text(slack));
 	rn_between range = between(s.document->model, "drop.slack", 0, 1);
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, COUNT);
 	assert_true(s.scatter.counts[RN_TRIAL_FALLS] > COUNT / 2);
 	assert_int_equal(s.scatter.counts[RN_TRIAL_FALLS] + s.scatter.counts[RN_TRIAL_NONE_OVER], COUNT);
 	assert_int_equal(s.scatter.cases[0].counts[RN_TRIAL_FALLS], s.scatter.counts[RN_TRIAL_FALLS]);
@@ -285,10 +272,7 @@ static void test_ground(void **state)
 	subject s = solved(models_read("caught-log.xml"));
 	const rn_model *m = s.document->model;
 	rn_between ranges[] = {between(m, "log.weight", 30, 40), between(m, "locked.below", 1, 12)};
-	rn_scatter_asked asked = plain(16);
-	asked.ranges = ranges;
-	asked.range_count = 2;
-	find(&s, &asked);
+	draw(&s, ranges, 2, 16);
 	assert_in_range(s.scatter.counts[RN_TRIAL_GROUND], 4, 12);
 	assert_int_equal(s.scatter.counts[RN_TRIAL_GROUND] + s.scatter.counts[RN_TRIAL_NONE_OVER], 16);
 	assert_int_equal(s.scatter.cases[1].counts[RN_TRIAL_GROUND], s.scatter.counts[RN_TRIAL_GROUND]);
@@ -306,10 +290,7 @@ static void test_worst_case(void **state)
 		     "<case id='light'><set of='log' weight='1 kN'/></case>" TAIL;
 	subject s = solved(models_read_text(light_last));
 	rn_between range = between(s.document->model, "log.weight", 8e3, 12e3);
-	rn_scatter_asked asked = plain(64);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, 64);
 	assert_in_range(s.scatter.counts[RN_TRIAL_OVER], 31, 32);
 	assert_int_equal(s.scatter.cases[0].counts[RN_TRIAL_OVER], s.scatter.counts[RN_TRIAL_OVER]);
 	assert_int_equal(s.scatter.cases[1].counts[RN_TRIAL_NONE_OVER], 64);
@@ -326,10 +307,7 @@ static void test_not_checked(void **state)
 		     "<sling id='drop' from='top' to='log' gear='rope' hitch='straight'/>" TAIL;
 	subject s = solved(models_read_text(unrated));
 	rn_between range = between(s.document->model, "log.weight", 8e3, 9e3);
-	rn_scatter_asked asked = plain(16);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, 16);
 	const rn_scatter_part *top = &s.scatter.parts[part_of(&s, "top")];
 	assert_int_equal(s.scatter.counts[RN_TRIAL_NOT_CHECKED], 16);
 	assert_int_equal(top->unchecked_count, 16);
@@ -365,10 +343,7 @@ static void test_which_ranges(void **state)
 	subject s = solved(models_read_text(ranges_of_all_kinds));
 	const rn_model *m = s.document->model;
 	rn_between ranges[] = {between(m, "log.weight", 8e3, 9e3), between(m, "left.y", 5.9, 6)};
-	rn_scatter_asked asked = plain(16);
-	asked.ranges = ranges;
-	asked.range_count = 2;
-	find(&s, &asked);
+	draw(&s, ranges, 2, 16);
 	assert_int_equal(count_of(&s.scatter, RN_RANGE_ASKED), 2);
 	assert_int_equal(count_of(&s.scatter, RN_RANGE_GIVEN), 0);        /* a ring nobody hangs up */
 	assert_int_equal(count_of(&s.scatter, RN_RANGE_GUESSED), 1);      /* stiffness, of both slings */
@@ -393,10 +368,7 @@ static void test_case_keeps_its_own(void **state)
 		     "<case id='heavy'><set of='log' weight='9.5 kN'/></case>" TAIL;
 	subject s = solved(models_read_text(cases));
 	rn_between range = between(s.document->model, "log.weight", 8e3, 12e3);
-	rn_scatter_asked asked = plain(16);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, 16);
 	const rn_scatter_part *drop = &s.scatter.parts[part_of(&s, "drop")];
 	rn_assert_near(drop->ranked[RN_RANK_5], 0.95, 1e-9, 0);
 	rn_assert_near(drop->ranked[RN_RANK_MOST], 0.95, 1e-9, 0);
@@ -577,19 +549,16 @@ static void test_each_trial_alone(void **state)
 		subject s = solved(models_read_either(compared[k].model, NULL));
 		const rn_model *m = s.document->model;
 		rn_between range = {0};
-		rn_scatter_asked asked = plain(compared[k].count);
 		if (compared[k].number) {
 			int number = rn_model_number_by_name(m, compared[k].number);
 			if (number == RN_NONE)
 				fail_msg("%s has no %s", compared[k].model, compared[k].number);
 			range = between(m, compared[k].number, compared[k].less * m->numbers[number].value,
 			                compared[k].more * m->numbers[number].value);
-			asked.ranges = &range;
-			asked.range_count = 1;
 		}
-		find(&s, &asked);
-		double *points = sobol(s.scatter.range_count, asked.count);
-		for (int i = 0; i < asked.count; i += compared[k].every) {
+		draw(&s, &range, compared[k].number != NULL, compared[k].count);
+		double *points = sobol(s.scatter.range_count, compared[k].count);
+		for (int i = 0; i < compared[k].count; i += compared[k].every) {
 			given of = {m, &s.scatter, points + i * s.scatter.range_count};
 			rn_document *document;
 			rn_result *alone = solve_alone(&of, compared[k].model, &document);
@@ -611,10 +580,7 @@ static void test_weight_follows_its_wood(void **state)
 	subject s = solved(models_read_text(wood));
 	const rn_model *m = s.document->model;
 	rn_between range = between(m, "log.cut1.diameter", 0.35, 0.5);
-	rn_scatter_asked asked = plain(COUNT);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, COUNT);
 	assert_int_equal(s.scatter.range_count, 2);
 	assert_int_equal(s.scatter.ranges[1].number, rn_model_number_by_name(m, "log.weight"));
 	double *u = sobol(2, COUNT), *values = malloc((size_t)m->number_count * sizeof *values);
@@ -814,10 +780,7 @@ static void test_told_without_memory(void **state)
 	(void)state;
 	subject s = solved(models_read("fern-house.xml"));
 	rn_between range = heavier(s.document->model);
-	rn_scatter_asked asked = plain(16);
-	asked.ranges = &range;
-	asked.range_count = 1;
-	find(&s, &asked);
+	draw(&s, &range, 1, 16);
 	for (int form = 0; form < 3; form++) {
 		rn_status status = RN_STATUS_MEMORY;
 		long failures = 0;

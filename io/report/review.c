@@ -344,7 +344,7 @@ static void criterion(rn_reviewer *w, const rn_number *n)
 
 static bool is_criterion(const rn_reviewer *w, const rn_number *n)
 {
-	bool kept = n->object.kind != RN_RIGGING && (n->object.kind != RN_ITEM || rn_reviewer_uses(w, n->object.index));
+	bool kept = n->object.kind != RN_RIGGING && (n->object.kind != RN_ITEM || rn_item_is_used(w->model, n->object.index));
 	return n->attribute == RN_ATTRIBUTE_DESIGN_FACTOR && kept;
 }
 

@@ -144,27 +144,6 @@ void rn_reviewer_guesses(rn_reviewer *w)
 
 /* ---- gear -------------------------------------------------------------------------------------------- */
 
-bool rn_reviewer_uses(const rn_reviewer *w, int item)
-{
-	const rn_model *m = w->model;
-	for (int i = 0; i < m->node_count; i++)
-		if (m->nodes[i].gear == item || m->nodes[i].connector == item)
-			return true;
-	for (int i = 0; i < m->sling_count; i++)
-		if (m->slings[i].gear == item || m->slings[i].connector == item)
-			return true;
-	for (int i = 0; i < m->leg_count; i++)
-		if (m->legs[i].connector == item)
-			return true;
-	for (int i = 0; i < m->line_count; i++)
-		if (m->lines[i].gear == item)
-			return true;
-	for (int i = 0; i < m->station_count; i++)
-		if (m->stations[i].connector == item)
-			return true;
-	return false;
-}
-
 static void cell_said(rn_reviewer *w, const char *text)
 {
 	if (text)
@@ -203,7 +182,7 @@ void rn_reviewer_gear(rn_reviewer *w)
 	rn_reviewer_chapter(w, "Gear: which pieces, and when they were looked at");
 	rn_folio_table(w->folio, &columns);
 	for (int i = 0; i < w->model->item_count; i++)
-		if (rn_reviewer_uses(w, i))
+		if (rn_item_is_used(w->model, i))
 			gear_row(w, i);
 	rn_folio_table_end(w->folio);
 	rn_reviewer_paragraph(w, "The last column is for whoever looks at the gear before it is loaded.");

@@ -53,7 +53,6 @@ void rn_reviewer_pulls(rn_reviewer *w);
 void rn_reviewer_factors(rn_reviewer *w);
 void rn_reviewer_checks(rn_reviewer *w);
 /* review_inputs.c */
-bool rn_reviewer_uses(const rn_reviewer *w, int item); /* whether anything of the job names that gear */
 void rn_reviewer_inputs(rn_reviewer *w);
 void rn_reviewer_guesses(rn_reviewer *w);
 void rn_reviewer_gear(rn_reviewer *w);

@@ -269,3 +269,23 @@ rn_status rn_model_add_setting(rn_model *model, int case_index, const rn_setting
 	model->cases[case_index].setting_count++;
 	return RN_OK;
 }
+
+bool rn_item_is_used(const rn_model *m, int item)
+{
+	for (int i = 0; i < m->node_count; i++)
+		if (m->nodes[i].gear == item || m->nodes[i].connector == item)
+			return true;
+	for (int i = 0; i < m->sling_count; i++)
+		if (m->slings[i].gear == item || m->slings[i].connector == item)
+			return true;
+	for (int i = 0; i < m->leg_count; i++)
+		if (m->legs[i].connector == item)
+			return true;
+	for (int i = 0; i < m->line_count; i++)
+		if (m->lines[i].gear == item)
+			return true;
+	for (int i = 0; i < m->station_count; i++)
+		if (m->stations[i].connector == item)
+			return true;
+	return false;
+}

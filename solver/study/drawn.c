@@ -37,32 +37,11 @@ static void add(finder *f, rn_range_source source, int number, double low, doubl
 	f->ranges[f->count++] = (rn_between){source, number, rn_object_of(RN_LINE, RN_NONE), low, high};
 }
 
-/* A store names gear for a whole yard. */
-static bool is_used(const rn_model *m, int item)
-{
-	for (int i = 0; i < m->line_count; i++)
-		if (m->lines[i].gear == item)
-			return true;
-	for (int i = 0; i < m->sling_count; i++)
-		if (m->slings[i].gear == item || m->slings[i].connector == item)
-			return true;
-	for (int i = 0; i < m->leg_count; i++)
-		if (m->legs[i].connector == item)
-			return true;
-	for (int i = 0; i < m->node_count; i++)
-		if (m->nodes[i].gear == item || m->nodes[i].connector == item)
-			return true;
-	for (int i = 0; i < m->station_count; i++)
-		if (m->stations[i].connector == item)
-			return true;
-	return false;
-}
-
 static void add_numbers(finder *f)
 {
 	for (int i = 0; i < f->model->number_count; i++) {
 		const rn_number *n = &f->model->numbers[i];
-		bool idle = n->object.kind == RN_ITEM && !is_used(f->model, n->object.index);
+		bool idle = n->object.kind == RN_ITEM && !rn_item_is_used(f->model, n->object.index);
 		if (n->low < n->high && !idle && !is_asked(f, i))
 			add(f, n->origin == RN_GIVEN ? RN_RANGE_GIVEN : RN_RANGE_GUESSED, i, n->low, n->high);
 	}

@@ -117,6 +117,16 @@ static void test_weight_in_units(void **state)
 	text.size = 0;
 	rn_words_value_range(&text, document->model, RN_ATTRIBUTE_FRICTION, 0.14, 0.25, RN_US);
 	assert_string_equal(text.bytes, "0.14 to 0.25");
+	text.size = 0;
+	/* what three figures do not tell apart has more */
+	rn_words_value_range(&text, document->model, RN_ATTRIBUTE_Y, 10.48, 10.52, RN_METRIC);
+	assert_string_equal(text.bytes, "10.48 to 10.52 m");
+	text.size = 0;
+	rn_words_value_range(&text, document->model, RN_ATTRIBUTE_WEIGHT, 300.1 * g, 300.4 * g, RN_METRIC);
+	assert_string_equal(text.bytes, "300.1 to 300.4 kg");
+	text.size = 0;
+	rn_words_value_range(&text, document->model, RN_ATTRIBUTE_STRENGTH, 70010, 70040, RN_METRIC);
+	assert_string_equal(text.bytes, "70.01 to 70.04 kN");
 	rn_buffer_release(&text);
 	rn_document_destroy(document);
 }

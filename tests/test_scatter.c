@@ -572,6 +572,56 @@ static void test_each_trial_alone(void **state)
 	}
 }
 
+/* Every place of a large rig two centimetres off: more numbers than the sequence has dimensions. */
+static rn_status give_place_error(void *context, rn_model *m)
+{
+	const rn_number n = {.value = 0.02, .low = 0.02, .high = 0.02, .object = rn_object_of(RN_RIGGING, 0),
+	                     .attribute = RN_ATTRIBUTE_PLACE_ERROR, .origin = RN_GIVEN};
+	(void)context;
+	return rn_model_set_number(m, &n);
+}
+
+static void test_many_numbers(void **state)
+{
+	(void)state;
+	enum { COUNT = 64, SOBOL = 40, EVERY = 13 };
+	static const char *const names[] = {"oak.lean", "beech.y", "ash.lean", "log.weight", "block16.tread",
+	                                    "block16.weight", "block16.working-load", "block16.efficiency",
+	                                    "ring28.working-load", "drum.working-load",
+	                                    "bull16.strength", "bull16.diameter", "ring28.tread", "ring28.weight",
+	                                    "sling20.strength", "sling14.strength", "sling20.stiffness", "sling14.stiffness",
+	                                    "oak.x", "oak.y", "beech.x", "ash.x", "ash.y", "top.reach", "back.reach",
+	                                    "long.reach"};
+	enum { NAMES = sizeof names / sizeof *names };
+	rn_prepare prepare = {give_place_error, NULL};
+	subject s = solved(models_read_prepared("fern-house.xml", &prepare));
+	const rn_model *m = s.document->model;
+	rn_between ranges[NAMES];
+	for (int i = 0; i < NAMES; i++) {
+		int number = rn_model_number_by_name(m, names[i]);
+		double value = number == RN_NONE ? 0 : m->numbers[number].value, off = 0.01 * fabs(value) + 1e-3;
+		ranges[i] = between(m, names[i], value - off, value + off);
+	}
+	draw(&s, ranges, NAMES, COUNT);
+	int dimensions = s.scatter.range_count;
+	assert_true(dimensions > SOBOL);
+	double *first = sobol(SOBOL, COUNT), *point = malloc((size_t)dimensions * sizeof *point);
+	assert_non_null(point);
+	for (int i = 0; i < COUNT; i += EVERY) {
+		for (int d = 0; d < dimensions; d++)
+			point[d] = d < SOBOL ? first[i * SOBOL + d] : rn_random_of((uint64_t)i + 1, (uint64_t)d);
+		given of = {m, &s.scatter, point};
+		rn_document *document;
+		rn_result *alone = solve_alone(&of, "fern-house.xml", &document);
+		compare_trial(&s, alone, i);
+		rn_result_destroy(alone);
+		rn_document_destroy(document);
+	}
+	free(point);
+	free(first);
+	end(&s);
+}
+
 /* A weight that comes from wood follows what else is drawn of it: between the two figures of the log as it is then. */
 static void test_weight_follows_its_wood(void **state)
 {
@@ -814,6 +864,7 @@ int main(void)
 		cmocka_unit_test(test_case_keeps_its_own),
 		cmocka_unit_test(test_what_cannot_be),
 		cmocka_unit_test(test_each_trial_alone),
+		cmocka_unit_test(test_many_numbers),
 		cmocka_unit_test(test_weight_follows_its_wood),
 		cmocka_unit_test(test_threads),
 		cmocka_unit_test(test_first_trials),

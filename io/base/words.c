@@ -642,16 +642,51 @@ void rn_words_value(rn_buffer *buffer, const rn_model *model, rn_attribute attri
 	}
 }
 
+/* What a number of the model is told in when three figures do not tell its ends apart. */
+static double fine_unit(const rn_model *model, rn_attribute attribute, rn_units units, const char **word_out)
+{
+	double gravity = rn_words_gravity(model);
+	bool us = units == RN_US;
+	switch (rn_attribute_quantity(attribute)) {
+	case RN_QUANTITY_LENGTH: *word_out = us ? " ft" : " m"; return us ? metres_per_foot : 1;
+	case RN_QUANTITY_DENSITY: *word_out = us ? " lb/ft3" : " kg/m3"; return us ? kilograms_per_pound / cubic_foot : 1;
+	case RN_QUANTITY_STRESS: *word_out = us ? " psi" : " MPa"; return us ? newtons_per_lbf / (0.0254 * 0.0254) : 1e6;
+	case RN_QUANTITY_FORCE:
+		if (attribute == RN_ATTRIBUTE_WEIGHT) {
+			*word_out = us ? " lb" : " kg";
+			return (gravity > 0 ? gravity : standard_gravity) * (us ? kilograms_per_pound : 1);
+		}
+		*word_out = us ? " lbf" : " kN";
+		return us ? newtons_per_lbf : 1e3;
+	default: *word_out = ""; return 1;
+	}
+}
+
+static void add_fine_range(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double low, double high,
+                           rn_units units)
+{
+	const char *word;
+	double unit = fine_unit(model, attribute, units, &word);
+	rn_words_number(buffer, low / unit);
+	rn_buffer_text(buffer, " to ");
+	rn_words_number(buffer, high / unit);
+	rn_buffer_text(buffer, word);
+}
+
 void rn_words_value_range(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double low, double high,
                           rn_units units)
 {
 	rn_buffer end = rn_buffer_make(&buffer->allocator), from = rn_buffer_make(&buffer->allocator);
 	rn_words_value(&end, model, attribute, high, units);
 	rn_words_value(&from, model, attribute, low, units);
-	cut_shared_unit(&from, &end);
-	rn_buffer_add(buffer, from.bytes, from.size);
-	rn_buffer_text(buffer, " to ");
-	rn_buffer_add(buffer, end.bytes, end.size);
+	if (from.bytes && end.bytes && strcmp(from.bytes, end.bytes) == 0) {
+		add_fine_range(buffer, model, attribute, low, high, units);
+	} else {
+		cut_shared_unit(&from, &end);
+		rn_buffer_add(buffer, from.bytes, from.size);
+		rn_buffer_text(buffer, " to ");
+		rn_buffer_add(buffer, end.bytes, end.size);
+	}
 	buffer->failed = buffer->failed || from.failed || end.failed;
 	rn_buffer_release(&from);
 	rn_buffer_release(&end);

@@ -118,6 +118,8 @@ static void verdict_row(rn_reviewer *w)
 {
 	rn_reviewer_cell(w, "verdict");
 	rn_verdict_sentence(w->line, w->result, w->units);
+	if (w->result->verdict.over_count == 0 && rn_ranges_over(w->review->ranges, w->review->range_count))
+		rn_reviewer_say(w, "; OVER ITS LIMIT where the rope runs or sticks otherwise");
 	rn_folio_cell(w->folio);
 }
 
@@ -155,6 +157,33 @@ static void write_unchecked(rn_reviewer *w)
 	rn_folio_block(w->folio, RN_BLOCK_STRONG);
 }
 
+/* A verdict of the runs that were drawn is not the last word where the rope may stick as well. */
+void rn_reviewer_over_in_ranges(rn_reviewer *w, const char *where)
+{
+	for (int i = 0; i < w->review->range_count; i++) {
+		const rn_ranges *ranges = &w->review->ranges[i];
+		if (!rn_ranges_over(ranges, 1))
+			continue;
+		rn_reviewer_say(w, "OVER ITS LIMIT where the rope runs or sticks otherwise, ");
+		if (w->model->cases[ranges->case_index].made)
+			rn_reviewer_say(w, "any run");
+		else
+			rn_reviewer_say_object(w, rn_object_of(RN_CASE, ranges->case_index));
+		rn_reviewer_say(w, ": ");
+		rn_ranges_name_over(w->line, w->model, ranges);
+		rn_reviewer_say(w, where);
+		rn_folio_block(w->folio, RN_BLOCK_STRONG);
+	}
+}
+
+static int unanswered_count(const rn_result *result)
+{
+	int count = 0;
+	for (int c = 0; c < result->case_count; c++)
+		count += !rn_verdict_has_answer(&result->cases[c]);
+	return count;
+}
+
 static void write_verdict(rn_reviewer *w)
 {
 	const rn_verdict *v = &w->result->verdict;
@@ -168,8 +197,11 @@ static void write_verdict(rn_reviewer *w)
 		rn_reviewer_paragraph(w, ".");
 	}
 	write_unchecked(w);
-	rn_buffer_format(w->line, "Parts: %d checked, %d over, %d not checked. Taken for granted: %d. Notes: %d of the model. ",
-	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count, w->model->remarks.count);
+	rn_reviewer_over_in_ranges(w, ", chapter \"how sure\".");
+	rn_buffer_format(w->line, "Parts: %d checked, %d over, %d not checked. Taken for granted: %d. Warnings: %d, chapter "
+	                          "\"warnings\". ",
+	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count,
+	                 rn_remarks_note_count(w->result) + unanswered_count(w->result));
 	rn_reviewer_paragraph(w, "What is not checked may be over.");
 	if (rn_rows_folio(w->folio, w->result, w->shown, w->units) != RN_OK)
 		w->folio->pool.failed = true;
@@ -224,8 +256,9 @@ static int governing_stem(const rn_reviewer *w, int c)
 static void write_figures(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "The set-up as the program understood it, to scale");
-	rn_reviewer_paragraph(w, "Each on the pages that follow. Compare the drawing with the job before the numbers: a rope on "
-	                         "the wrong side of a ring, or a ring tied to the wrong stem, shows here and nowhere else.");
+	rn_reviewer_paragraph(w, "Each has a page of its own; the report as plain text has none, there funicle draw makes them. "
+	                         "Compare the drawing with the job before the numbers: a rope on the wrong side of a ring, or a "
+	                         "ring tied to the wrong stem, shows here and nowhere else.");
 	for (int c = 0; c < w->result->case_count; c++) {
 		if (w->shown[c] != c)
 			continue;
@@ -263,6 +296,8 @@ static void write_sureness(rn_reviewer *w)
 	const rn_review *r = w->review;
 	rn_reviewer_chapter(w, "How sure these numbers are");
 	for (int i = 0; i < r->range_count; i++) {
+		if (!rn_verdict_has_answer(r->ranges[i].middle))
+			continue;
 		rn_reviewer_section(w, "Wherever the rope runs or sticks, within the friction and lengths that are given");
 		keep_status(w, rn_ranges_folio(w->folio, w->model, &r->ranges[i], w->units));
 	}
@@ -273,6 +308,7 @@ static void write_sureness(rn_reviewer *w)
 	if (rn_reviewer_caught(w->result)) {
 		rn_reviewer_section(w, "The catch");
 		rn_caught_folio(w->folio, w->result, w->units);
+		rn_reviewer_paragraph(w, "Ranges, and what happens if one part lets go, are not found of a case in which a piece falls.");
 	}
 	if (r->largest) {
 		rn_reviewer_section(w, "How big a piece may be");
@@ -359,7 +395,8 @@ static void write_criteria(rn_reviewer *w)
 	};
 	rn_reviewer_chapter(w, "Criteria: what limits are held against");
 	rn_reviewer_paragraph(w, "The program has no design factor of its own: each comes from the model, and the reviewer says by "
-	                         "which standard, edition and clause.");
+	                         "which standard, edition and clause. A strength is divided by it; a working load is taken as it "
+	                         "is written.");
 	rn_folio_table(w->folio, &columns);
 	for (int i = 0; i < w->model->number_count; i++)
 		if (is_criterion(w, &w->model->numbers[i]))
@@ -404,7 +441,8 @@ static void write_warnings(rn_reviewer *w)
 		rn_folio_block(w->folio, RN_BLOCK_STRONG);
 	}
 	rn_reviewer_paragraph(w, "Weights, diameters, species and soundness of the wood are as the model says: nobody but the person "
-	                         "on the job can verify them. Values that are not said in chapter \"gear\" are unverified.");
+	                         "on the job can verify them. Gear of which chapter \"gear\" says \"not said\" is as good as the "
+	                         "person who looks at it on the day finds it.");
 }
 
 /* ---- references and signatures ------------------------------------------------------------------------- */
@@ -447,7 +485,7 @@ void rn_reviewer_signatures(rn_reviewer *w)
 		.weights = {0.22, 0.23, 0.2, 0.13, 0.22},
 		.row_height = 13,
 	};
-	static const char *const rows[] = {"prepared by", "checked by, and how independent of it"};
+	static const char *const rows[] = {"prepared by", "checked by, and how independent of it", "answers for the job"};
 	rn_reviewer_chapter(w, "Signatures");
 	rn_folio_table(w->folio, &columns);
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -465,10 +503,11 @@ void rn_reviewer_signatures(rn_reviewer *w)
 static void write_machine_copy(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "Copy for machines");
-	rn_reviewer_say(w, "funicle solve ");
+	rn_reviewer_say(w, "Written beside a report that is a file, with its name and .json; funicle solve ");
 	rn_words_plain(w->line, w->review->file);
-	rn_reviewer_paragraph(w, " --format json gives every number of this report unrounded; its SHA-256, and that of the model, "
-	                         "stand in the title block.");
+	rn_reviewer_paragraph(w, " --format json gives the same bytes: every pull, limit and share unrounded. Its SHA-256 stands in "
+	                         "the title block, with those of the model and its stores. Chapter \"how sure\" as numbers: "
+	                         "--ranges and --without every of the same command, and funicle largest.");
 }
 
 /* ---- the whole ----------------------------------------------------------------------------------------- */

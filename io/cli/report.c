@@ -83,6 +83,8 @@ static int write_review(rn_job *r, const rn_review *review)
 	                                                   : r->command.for_checker ? rn_review_inputs_folio
 	                                                                            : rn_review_folio;
 	rn_status status = tell(&folio, review);
+	if (status == RN_OK && !rn_paper_is(r, ".pdf") && !rn_paper_is(r, ".html"))
+		rn_buffer_format(&r->out, "%s\n", folio.title);
 	if (status == RN_OK)
 		status = rn_paper_write(r, &folio);
 	rn_folio_release(&folio);
@@ -108,11 +110,14 @@ static int report(rn_job *r, const rn_options *options, rn_job *old)
 	add_command(r, &typed);
 	if (status == RN_OK)
 		status = rn_buffer_status(&typed);
+	if (status == RN_OK)
+		status = rn_buffer_status(&r->stores);
 	if (status != RN_OK) {
 		rn_buffer_release(&typed);
 		return rn_job_complain(rn_status_text(status), NULL);
 	}
 	review.command = typed.bytes;
+	review.stores = r->stores.bytes ? r->stores.bytes : "";
 	review.ranges = r->ranges;
 	review.range_count = r->range_count;
 	review.losses = brief ? NULL : &r->losses;

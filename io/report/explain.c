@@ -27,15 +27,18 @@ static void say(writer *w, const char *text)
 	rn_buffer_text(&w->folio->line, text);
 }
 
+/* Numbered on a page of its own; chapters of a report have numbers already. */
+static void heading(writer *w, const char *text)
+{
+	if (w->level == 1)
+		rn_buffer_format(&w->folio->line, "%d  ", ++w->step);
+	say(w, text);
+	rn_folio_heading(w->folio, w->level);
+}
+
 static void end_paragraph(writer *w)
 {
 	rn_folio_block(w->folio, RN_BLOCK_PARAGRAPH);
-}
-
-static void heading(writer *w, const char *text)
-{
-	rn_buffer_format(&w->folio->line, "%d  %s", ++w->step, text);
-	rn_folio_heading(w->folio, w->level);
 }
 
 static void say_node(writer *w, int node)

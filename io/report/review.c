@@ -118,9 +118,9 @@ static void verdict_row(rn_reviewer *w)
 {
 	rn_reviewer_cell(w, "verdict");
 	rn_verdict_sentence(w->line, w->result, w->units);
-	if (w->result->verdict.over_count == 0 && rn_ranges_over(w->review->ranges, w->review->range_count))
-		rn_reviewer_say(w, "; OVER ITS LIMIT where the rope runs or sticks otherwise");
 	rn_folio_cell(w->folio);
+	if (rn_ranges_over(w->review->ranges, w->review->range_count))
+		title_row(w, "and otherwise", "OVER ITS LIMIT where the rope runs or sticks otherwise than drawn, chapter 1");
 }
 
 void rn_reviewer_title(rn_reviewer *w, bool with_verdict)
@@ -133,6 +133,9 @@ void rn_reviewer_title(rn_reviewer *w, bool with_verdict)
 	title_row(w, "date", w->review->date);
 	title_row(w, "model", w->review->file);
 	title_row(w, "its SHA-256", w->review->digest);
+	if (*w->review->stores)
+		title_row(w, "its stores", w->review->stores);
+	title_row(w, "edition before", w->review->since ? w->review->since->file : "not compared");
 	rn_reviewer_cell(w, "program");
 	rn_reviewer_say(w, "funicle " RN_VERSION_TEXT " with its tables of knots, bends, hitches and wood; model format 1; ");
 	rn_reviewer_cell(w, w->review->libraries);
@@ -253,6 +256,34 @@ static int governing_stem(const rn_reviewer *w, int c)
 	return found;
 }
 
+/* An anchor that one rope or sling pulls has nothing to be added up: what sums there are stand where that leads to.
+ * RN_NONE: the node has sums of its own. */
+static int node_behind(const rn_reviewer *w, int c, int node)
+{
+	const rn_case_result *answer = &w->result->cases[c];
+	int behind = RN_NONE, count = 0;
+	for (int i = 0; i < answer->span_count; i++) {
+		const rn_span_result *s = &answer->spans[i];
+		if (s->from != node && s->to != node)
+			continue;
+		behind = s->from == node ? s->to : s->from;
+		count++;
+	}
+	bool alone = count == 1 && rn_node_is_fixed(&w->model->nodes[node]);
+	return alone && !rn_node_is_fixed(&w->model->nodes[behind]) ? behind : RN_NONE;
+}
+
+static void figure_of_node(rn_reviewer *w, int c, int node)
+{
+	int behind = node_behind(w, c, node), shown = behind != RN_NONE ? behind : node;
+	rn_reviewer_say(w, "The force polygon of ");
+	rn_words_part(w->line, w->model, rn_object_of(RN_NODE, shown));
+	rn_reviewer_say(w, ", case ");
+	rn_reviewer_say_case(w, c);
+	rn_reviewer_say(w, ": it closes, or the forces do not balance.");
+	rn_folio_figure(w->folio, RN_VIEW_POLYGON, c, shown);
+}
+
 static void write_figures(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "The set-up as the program understood it, to scale");
@@ -270,14 +301,8 @@ static void write_figures(rn_reviewer *w)
 	int c = governing_case(w), node = governing_node(w);
 	if (c == RN_NONE)
 		return;
-	if (node != RN_NONE && pulls_there(w, c, node)) {
-		rn_reviewer_say(w, "The force polygon of ");
-		rn_words_part(w->line, w->model, rn_object_of(RN_NODE, node));
-		rn_reviewer_say(w, ", case ");
-		rn_reviewer_say_case(w, c);
-		rn_reviewer_say(w, ": it closes, or the forces do not balance.");
-		rn_folio_figure(w->folio, RN_VIEW_POLYGON, c, node);
-	}
+	if (node != RN_NONE && pulls_there(w, c, node))
+		figure_of_node(w, c, node);
 	int stem = governing_stem(w, c);
 	if (stem != RN_NONE)
 		figure_of_stem(w, c, stem);
@@ -418,6 +443,13 @@ static void write_by_hand(rn_reviewer *w)
 	rn_reviewer_say_case(w, c);
 	rn_reviewer_paragraph(w, ": to be added up again with a pencil. funicle explain does the same for any other.");
 	keep_status(w, rn_explain_part(w->folio, w->result, c, node, w->units));
+	int behind = node_behind(w, c, node);
+	if (behind == RN_NONE)
+		return;
+	rn_reviewer_say(w, "Only one pull comes to that place. Where it comes from, ");
+	rn_words_part(w->line, w->model, rn_object_of(RN_NODE, behind));
+	rn_reviewer_paragraph(w, ":");
+	keep_status(w, rn_explain_part(w->folio, w->result, c, behind, w->units));
 }
 
 /* ---- warnings ---------------------------------------------------------------------------------------- */
@@ -463,6 +495,17 @@ static bool seen_before(const rn_result *result, int c, int p, int k)
 	return false;
 }
 
+/* The word for a factor that the gear brings along: no book to be looked up. */
+static const char own_curve[] = "given for this gear";
+
+static bool has_listed_wood(const rn_model *m)
+{
+	for (int i = 0; i < m->number_count; i++)
+		if (m->numbers[i].origin == RN_LISTED || m->numbers[i].origin == RN_ESTIMATED)
+			return true;
+	return false;
+}
+
 static void write_references(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "References");
@@ -470,9 +513,13 @@ static void write_references(rn_reviewer *w)
 		for (int p = 0; p < w->result->cases[c].part_count; p++)
 			for (int k = 0; k < w->result->cases[c].parts[p].factor_count; k++) {
 				const char *source = w->result->cases[c].parts[p].factors[k].source;
-				if (source && !seen_before(w->result, c, p, k))
+				if (source && strcmp(source, own_curve) != 0 && !seen_before(w->result, c, p, k))
 					rn_reviewer_item(w, source);
 			}
+	if (has_listed_wood(w->model))
+		rn_reviewer_item(w, "Green wood: density and bark, USDA Forest Service, Forest Inventory and Analysis database, table "
+		                    "REF_SPECIES (2022); strength and stiffness, Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 "
+		                    "(2010), tables 5-3; an estimate is from memory.");
 	rn_reviewer_item(w, "funicle " RN_VERSION_TEXT ", doc/theory.md: equations, with their sources; doc/manual.md: tables, with theirs.");
 	rn_reviewer_item(w, "Local law, the standards and the makers' instructions that hold on this job: to be named here by the reviewer.");
 }

@@ -256,8 +256,8 @@ static int governing_stem(const rn_reviewer *w, int c)
 	return found;
 }
 
-/* An anchor that one rope or sling pulls has nothing to be added up: what sums there are stand where that leads to.
- * RN_NONE: the node has sums of its own. */
+/* Where one rope or sling comes to there is nothing to be added up: what sums there are stand where that leads to.
+ * RN_NONE: the node has sums of its own, or it leads to another anchor. */
 static int node_behind(const rn_reviewer *w, int c, int node)
 {
 	const rn_case_result *answer = &w->result->cases[c];
@@ -269,8 +269,7 @@ static int node_behind(const rn_reviewer *w, int c, int node)
 		behind = s->from == node ? s->to : s->from;
 		count++;
 	}
-	bool alone = count == 1 && rn_node_is_fixed(&w->model->nodes[node]);
-	return alone && !rn_node_is_fixed(&w->model->nodes[behind]) ? behind : RN_NONE;
+	return count == 1 && !rn_node_is_fixed(&w->model->nodes[behind]) ? behind : RN_NONE;
 }
 
 static void figure_of_node(rn_reviewer *w, int c, int node)
@@ -446,7 +445,7 @@ static void write_by_hand(rn_reviewer *w)
 	int behind = node_behind(w, c, node);
 	if (behind == RN_NONE)
 		return;
-	rn_reviewer_say(w, "Only one pull comes to that place. Where it comes from, ");
+	rn_reviewer_say(w, "Only one rope or sling comes to that place. Where it leads to, ");
 	rn_words_part(w->line, w->model, rn_object_of(RN_NODE, behind));
 	rn_reviewer_paragraph(w, ":");
 	keep_status(w, rn_explain_part(w->folio, w->result, c, behind, w->units));

@@ -376,8 +376,8 @@ static void write_method(rn_reviewer *w)
 	                         "forces add up to nothing, x and y apart; unknown are places and tensions together, found by "
 	                         "Newton's method on the potential energy and, with friction, on the equations themselves.");
 	rn_reviewer_paragraph(w, "Ropes: one tension from end to end but for friction, T2 = T1 e^(mu theta) over a ring or bark "
-	                         "(Euler and Eytelwein; textbook), T2 = T1 / efficiency over a sheave, in proportion to its bend; "
-	                         "each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
+	                         "(Euler and Eytelwein; textbook), T2 - T1 = R (1 - e) / (1 + e) over a sheave of efficiency e over "
+	                         "half a turn, R what both parts pull together on its pin; each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
 	                         "curve of the gear.");
 	rn_reviewer_paragraph(w, "Limits: the smaller of working load and strength / design factor, times the factors of the place, "
 	                         "chapter \"taken off\". Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "

@@ -379,8 +379,8 @@ static void write_method(rn_reviewer *w)
 	                         "(Euler and Eytelwein; textbook), T2 - T1 = R (1 - e) / (1 + e) over a sheave of efficiency e over "
 	                         "half a turn, R what both parts pull together on its pin; each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
 	                         "curve of the gear.");
-	rn_reviewer_paragraph(w, "Limits: the smaller of working load and strength / design factor, times the factors of the place, "
-	                         "chapter \"taken off\". Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "
+	rn_reviewer_paragraph(w, "Limits: the smallest of strength / design factor, times the factors of the place, chapter \"taken "
+	                         "off\", and of each working load, times those its label has not got in it already. Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "
 	                         "against green strength / design factor, buckling of the taper (textbook mechanics of materials). "
 	                         "A catch: work of the weight against what ropes, friction and turns take up.");
 	rn_reviewer_paragraph(w, "An answer is given out only when an independent sum of all forces closes to rounding, chapter "
@@ -419,8 +419,7 @@ static void write_criteria(rn_reviewer *w)
 	};
 	rn_reviewer_chapter(w, "Criteria: what limits are held against");
 	rn_reviewer_paragraph(w, "The program has no design factor of its own: each comes from the model, and the reviewer says by "
-	                         "which standard, edition and clause. A strength is divided by it; a working load is taken as it "
-	                         "is written.");
+	                         "which standard, edition and clause. A strength is divided by it, a working load is not.");
 	rn_folio_table(w->folio, &columns);
 	for (int i = 0; i < w->model->number_count; i++)
 		if (is_criterion(w, &w->model->numbers[i]))

@@ -226,8 +226,15 @@ ends "a full standard output" 6 sh -c "'$program' '$work/none-over.xml' > /dev/f
 ends "a closed pipe" 0 sh -c "'$program' '$work/none-over.xml' | true"
 ends "a figure" 0 "$program" draw "$work/none-over.xml" -o "$work/figure.svg"
 holds "the figure is whole" "$(tail -c 7 "$work/figure.svg")" = "</svg>"
-(cd "$models/.." && "$program" draw models/floating-redirect.xml) >"$work/readme.svg"
-holds "the README shows today's figure" "$(cmp "$work/readme.svg" "$models/../doc/floating-redirect.svg" 2>&1)" = ""
+shows() { # figure of doc/, words of draw
+	figure=$1
+	shift
+	(cd "$models/.." && "$program" draw "$@") >"$work/shown.svg"
+	holds "doc/$figure is today's figure" "$(cmp "$work/shown.svg" "$models/../doc/$figure" 2>&1)" = ""
+}
+shows floating-redirect.svg models/floating-redirect.xml
+shows review-drawing.svg models/fern-house.xml --case heavier
+shows review-polygon.svg models/fern-house.xml --case heavier --node b1
 ends "a figure of each case" 0 "$program" draw --all-cases "$models/fern-house.xml" -o "$work/each.svg"
 holds "each case has one" "$(ls "$work"/each-*.svg | wc -l)" = "$("$program" --format json "$models/fern-house.xml" |
 	/usr/bin/python3 -c 'import json, sys; print(len(json.load(sys.stdin)["cases"]))')"

@@ -86,6 +86,34 @@ static bool any_over(const rn_case_result *answer)
 	return false;
 }
 
+static bool holds_piece(const rn_case_result *answer, rn_object member, rn_object piece)
+{
+	for (int i = 0; piece.kind == RN_NODE && i < answer->span_count; i++) {
+		const rn_span_result *s = &answer->spans[i];
+		bool is_it = s->member.kind == member.kind && s->member.index == member.index;
+		if (is_it && (s->from == piece.index || s->to == piece.index))
+			return true;
+	}
+	return false;
+}
+
+/* A peak on a rope of guessed stretch is another one at the stiff end of the guess. */
+static void say_stiffest(rn_reviewer *w, const rn_case_result *answer)
+{
+	rn_object piece = w->model->falls[answer->caught.fall].piece;
+	double most = 0;
+	for (int i = 0; i < answer->notes.count; i++) {
+		const rn_note *note = &answer->notes.items[i];
+		if (note->kind == RN_NOTE_STRETCH_MATTERS && holds_piece(answer, note->a, piece))
+			most = fmax(most, note->value[1]);
+	}
+	if (!(most > 0))
+		return;
+	rn_reviewer_say(w, " (its rope up to ");
+	rn_words_force(w->line, most, RN_UP, w->units);
+	rn_reviewer_say(w, " if it is the stiffest of what is guessed)");
+}
+
 static void card_drop(rn_reviewer *w)
 {
 	rn_reviewer_section(w, "Drop");
@@ -99,6 +127,7 @@ static void card_drop(rn_reviewer *w)
 		rn_words_length(w->line, drop == RN_NONE ? 0 : w->model->numbers[drop].value, RN_NEAREST, w->units);
 		rn_reviewer_say(w, " higher than drawn, peak ");
 		rn_words_force(w->line, caught->peak, RN_UP, w->units);
+		say_stiffest(w, &w->result->cases[c]);
 		rn_reviewer_say(w, ", clear air below ");
 		rn_words_length(w->line, caught->clear_most > caught->clear ? caught->clear_most : caught->clear, RN_UP, w->units);
 		rn_reviewer_paragraph(w, any_over(&w->result->cases[c]) ? ": OVER ITS LIMIT." : ".");

@@ -73,6 +73,12 @@ says "--seed and --key go with drill"
 ends "a seed that is no number" 2 "$program" drill --seed -1 "$models/floating-redirect.xml"
 says "0 to 999999"
 ends "an exercise as JSON" 2 "$program" drill --format json "$models/floating-redirect.xml"
+ends "an exercise called a page" 2 "$program" drill "$models/one-redirect.xml" -o "$work/sheet.pdf"
+says "the others text"
+holds "nothing is written under that name" ! -e "$work/sheet.pdf"
+ends "a report called a figure" 2 "$program" report "$models/one-redirect.xml" -o "$work/report.png"
+ends "a figure called a page for a browser" 2 "$program" draw "$models/one-redirect.xml" -o "$work/figure.html"
+ends "a report about one piece" 0 "$program" report --piece log --card "$models/one-redirect.xml"
 ends "an exercise of a catch" 2 "$program" drill --case locked "$models/caught-log.xml"
 says "no exercise can be made"
 holds "another seed has another weight" "$("$program" drill "$models/one-redirect.xml" --seed 1 | grep '^piece')" != \
@@ -226,8 +232,15 @@ ends "a full standard output" 6 sh -c "'$program' '$work/none-over.xml' > /dev/f
 ends "a closed pipe" 0 sh -c "'$program' '$work/none-over.xml' | true"
 ends "a figure" 0 "$program" draw "$work/none-over.xml" -o "$work/figure.svg"
 holds "the figure is whole" "$(tail -c 7 "$work/figure.svg")" = "</svg>"
-(cd "$models/.." && "$program" draw models/floating-redirect.xml) >"$work/readme.svg"
-holds "the README shows today's figure" "$(cmp "$work/readme.svg" "$models/../doc/floating-redirect.svg" 2>&1)" = ""
+shows() { # figure of doc/, words of draw
+	figure=$1
+	shift
+	(cd "$models/.." && "$program" draw "$@") >"$work/shown.svg"
+	holds "doc/$figure is today's figure" "$(cmp "$work/shown.svg" "$models/../doc/$figure" 2>&1)" = ""
+}
+shows floating-redirect.svg models/floating-redirect.xml
+shows review-drawing.svg models/fern-house.xml --case heavier
+shows review-polygon.svg models/fern-house.xml --case heavier --node b1
 ends "a figure of each case" 0 "$program" draw --all-cases "$models/fern-house.xml" -o "$work/each.svg"
 holds "each case has one" "$(ls "$work"/each-*.svg | wc -l)" = "$("$program" --format json "$models/fern-house.xml" |
 	/usr/bin/python3 -c 'import json, sys; print(len(json.load(sys.stdin)["cases"]))')"

@@ -760,10 +760,15 @@ void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units unit
 	rn_words_number(buffer, part->design_factor);
 }
 
-void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_stem_result *stem, rn_units units)
+bool rn_words_stem_at_foot(const rn_stem_result *stem)
 {
 	const double foot = 1e-3; /* nearer to its lower end than this is there [m] */
-	if (stem->height < foot) {
+	return stem->height < foot;
+}
+
+void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_stem_result *stem, rn_units units)
+{
+	if (rn_words_stem_at_foot(stem)) {
 		rn_buffer_text(buffer, model->stems[stem->stem].on == RN_NONE ? "at its foot" : "where it grows");
 		return;
 	}

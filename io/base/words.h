@@ -83,6 +83,8 @@ const char *rn_words_kind(const rn_model *model, rn_object object);
 void rn_words_factor(rn_buffer *buffer, const rn_factor *factor);
 /* What a limit is made of: "strength 70.0 kN x knot 0.60 (running bowline) / 10". */
 void rn_words_limit(rn_buffer *buffer, const rn_part_result *part, rn_units units);
+/* Whether its worst section is its lowest: a height of nothing reads like one that is missing. */
+bool rn_words_stem_at_foot(const rn_stem_result *stem);
 /* Where its worst section is: "4.31 m up", "1.20 m along", "at its foot". */
 void rn_words_stem_height(rn_buffer *buffer, const rn_model *model, const rn_stem_result *stem, rn_units units);
 /* What decides of a stem: "pressed 6.54 MPa of 27.5 MPa / 5". */

@@ -17,7 +17,8 @@ rn_job rn_job_make(const rn_allocator *allocator)
 	return (rn_job){.allocator = *allocator,
 	                .message = rn_buffer_make(allocator),
 	                .model_bytes = rn_buffer_make(allocator),
-	                .out = rn_buffer_make(allocator)};
+	                .out = rn_buffer_make(allocator),
+	                .stores = rn_buffer_make(allocator)};
 }
 
 void rn_job_release(rn_job *r)
@@ -41,6 +42,7 @@ void rn_job_release(rn_job *r)
 	rn_document_destroy(r->document);
 	rn_buffer_release(&r->message);
 	rn_buffer_release(&r->model_bytes);
+	rn_buffer_release(&r->stores);
 	rn_buffer_release(&r->out);
 }
 
@@ -52,14 +54,20 @@ int rn_job_complain(const char *what, const char *why)
 
 /* ---- reading ------------------------------------------------------------------------------- */
 
-typedef struct store_context {
-	const rn_job *job;
-} store_context;
+/* Values of a job stand in these as much as in the model: what changes there changes the answer. */
+static void note_store(rn_job *r, const char *href, const rn_buffer *bytes)
+{
+	char digest[RN_DIGEST_SIZE];
+	rn_digest(bytes->bytes ? bytes->bytes : "", bytes->size, digest);
+	rn_buffer_text(&r->stores, r->stores.size > 0 ? "; " : "");
+	rn_words_plain(&r->stores, href);
+	rn_buffer_format(&r->stores, ", SHA-256 %s", digest);
+}
 
 static rn_status fetch_store(void *context, const char *href, char **bytes_out, size_t *size_out,
                              const char **reason_out)
 {
-	const rn_job *r = ((store_context *)context)->job;
+	rn_job *r = context;
 	rn_buffer bytes = rn_buffer_make(&r->allocator);
 	*reason_out = rn_files_read_beside(r->command.model, href, RN_SCAN_BYTES_MOST, &bytes);
 	rn_status status = rn_buffer_status(&bytes);
@@ -69,6 +77,7 @@ static rn_status fetch_store(void *context, const char *href, char **bytes_out, 
 		rn_buffer_release(&bytes);
 		return status;
 	}
+	note_store(r, href, &bytes);
 	*bytes_out = bytes.bytes;
 	*size_out = bytes.size;
 	return RN_OK;
@@ -116,8 +125,7 @@ int rn_job_read(rn_job *r)
 	if (rn_buffer_status(&r->model_bytes) != RN_OK)
 		return rn_job_complain("out of memory", NULL);
 	rn_digest(r->model_bytes.bytes, r->model_bytes.size, r->digest);
-	store_context context = {r};
-	rn_fetch fetch = {fetch_store, &context};
+	rn_fetch fetch = {fetch_store, r};
 	rn_asked asked = {.falls = r->command.verb == RN_VERB_FALL || r->command.drop,
 	                  .studied = r->command.let_run || r->command.compare,
 	                  .drop = r->command.drop,

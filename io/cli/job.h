@@ -21,6 +21,7 @@ typedef struct rn_job {
 	char **words; /* of the command line, NULL: none was typed */
 	int word_count;
 	rn_buffer message, model_bytes, out;
+	rn_buffer stores; /* files of gear that were read, each with its digest: "yard.xml 5e25..., " */
 	rn_document *document;
 	rn_result *result;
 	rn_largest largest;

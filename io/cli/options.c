@@ -293,6 +293,22 @@ static bool read_operand(reading *r)
 	return suggest(r, &near);
 }
 
+static bool output_is(const reading *r, const char *ending)
+{
+	const char *path = r->command->output;
+	size_t size = path ? strlen(path) : 0, own = strlen(ending);
+	return size > own && strcmp(path + size - own, ending) == 0;
+}
+
+/* A text in a file called .pdf opens nowhere, and is found out on the job. */
+static bool output_fits(const reading *r)
+{
+	rn_verb verb = r->command->verb;
+	bool draws = verb == RN_VERB_DRAW, told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT;
+	return (draws || told || !output_is(r, ".pdf")) && (told || !output_is(r, ".html")) &&
+	       (draws || (!output_is(r, ".png") && !output_is(r, ".svg")));
+}
+
 /* Options that go with some verbs only, and why not with the others. */
 static bool options_fit(reading *r)
 {
@@ -331,8 +347,8 @@ static bool options_fit(reading *r)
 	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])
 		rn_buffer_text(r->message, "--stem does not go with --node: a figure is of one of them");
 	bool falls = r->command->verb == RN_VERB_FALL, dropped = falls || r->given[OPTION_DROP];
-	if (r->command->verb != RN_VERB_LARGEST && !dropped && r->given[OPTION_PIECE])
-		rn_buffer_text(r->message, "--piece goes with largest, with fall and with --drop");
+	if (r->command->verb != RN_VERB_LARGEST && !reports && !dropped && r->given[OPTION_PIECE])
+		rn_buffer_text(r->message, "--piece goes with largest, with report, with fall and with --drop");
 	if (!dropped && (r->given[OPTION_BELOW] || r->given[OPTION_HAND]))
 		rn_buffer_text(r->message, "--below and --hand go with fall, or with --drop");
 	if (!falls && (r->given[OPTION_LET_RUN] || r->given[OPTION_COMPARE]))
@@ -343,6 +359,9 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--without goes with solve");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_MATTERS])
 		rn_buffer_text(r->message, "--matters goes with solve");
+	if (!output_fits(r))
+		rn_buffer_text(r->message, "by its name the output is of another kind than what is written: draw writes .svg, .pdf and "
+		                           ".png, explain and report .pdf and .html, the others text");
 	if (r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT])
 		rn_buffer_text(r->message, "--matters and --without do not go together");
 	return r->message->size == 0;

@@ -5,6 +5,7 @@
 #include "io/cli/paper.h"
 #include "io/cli/verbs.h"
 #include "io/report/json.h"
+#include "io/report/ranges.h"
 #include "io/report/review.h"
 
 /* ---- what is asked besides the answer ------------------------------------------------------------------ */
@@ -82,11 +83,14 @@ static int write_review(rn_job *r, const rn_review *review)
 	                                                   : r->command.for_checker ? rn_review_inputs_folio
 	                                                                            : rn_review_folio;
 	rn_status status = tell(&folio, review);
+	if (status == RN_OK && !rn_paper_is(r, ".pdf") && !rn_paper_is(r, ".html"))
+		rn_buffer_format(&r->out, "%s\n", folio.title);
 	if (status == RN_OK)
 		status = rn_paper_write(r, &folio);
 	rn_folio_release(&folio);
-	int code = rn_job_deliver(r, status);
-	return code ? code : r->result->verdict.exit_class;
+	int code = rn_job_deliver(r, status), verdict = r->result->verdict.exit_class;
+	bool over = rn_ranges_over(r->ranges, r->range_count);
+	return code ? code : verdict == EXIT_NONE_OVER && over ? 1 : verdict;
 }
 
 static int report(rn_job *r, const rn_options *options, rn_job *old)
@@ -99,18 +103,21 @@ static int report(rn_job *r, const rn_options *options, rn_job *old)
 	rn_edition since = {old->document, old->result, r->command.since, old->digest};
 	bool brief = r->command.card || r->command.for_checker, has_largest = false;
 	rn_status status = r->command.for_checker ? RN_OK : find_largest(r, options, &has_largest);
-	if (status == RN_OK && !brief)
+	if (status == RN_OK && !r->command.for_checker)
 		status = rn_verb_find_ranges(r, options);
 	if (status == RN_OK && !brief)
 		status = rn_losses_find(r->result, options, &r->losses);
 	add_command(r, &typed);
 	if (status == RN_OK)
 		status = rn_buffer_status(&typed);
+	if (status == RN_OK)
+		status = rn_buffer_status(&r->stores);
 	if (status != RN_OK) {
 		rn_buffer_release(&typed);
 		return rn_job_complain(rn_status_text(status), NULL);
 	}
 	review.command = typed.bytes;
+	review.stores = r->stores.bytes ? r->stores.bytes : "";
 	review.ranges = r->ranges;
 	review.range_count = r->range_count;
 	review.losses = brief ? NULL : &r->losses;

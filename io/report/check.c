@@ -654,28 +654,33 @@ static void say_fall(reading *r, const rn_case *c, const char **before)
 		say_value(r, RN_ATTRIBUTE_HAND, hand);
 }
 
-static void say_cases(reading *r)
+static void say_case(reading *r, int index)
 {
 	static const char *const levels[] = {
 		[RN_FRICTION_NONE] = "no friction", [RN_FRICTION_LOW] = "low friction",
 		[RN_FRICTION_NOMINAL] = "nominal friction", [RN_FRICTION_HIGH] = "high friction"};
+	const rn_case *c = &r->model->cases[index];
+	const char *before = ": ";
+	say(r, "Case ");
+	say_object(r, rn_object_of(RN_CASE, index));
+	say(r, " (");
+	say(r, c->made ? "made, " : "");
+	say(r, levels[c->level]);
+	say(r, ")");
+	for (int line = 0; line < r->model->line_count; line++) {
+		rn_reach reach = {RN_NONE, RN_NONE};
+		while (c->level != RN_FRICTION_NONE && rn_runs_next(r->model, line, &reach))
+			say_reach(r, c, line, &reach, &before);
+	}
+	say_settings(r, c, &before);
+	say_fall(r, c, &before);
+	say(r, ".");
+}
+
+static void say_cases(reading *r)
+{
 	for (int i = 0; i < r->model->case_count; i++) {
-		const rn_case *c = &r->model->cases[i];
-		const char *before = ": ";
-		say(r, "Case ");
-		say_object(r, rn_object_of(RN_CASE, i));
-		say(r, " (");
-		say(r, c->made ? "made, " : "");
-		say(r, levels[c->level]);
-		say(r, ")");
-		for (int line = 0; line < r->model->line_count; line++) {
-			rn_reach reach = {RN_NONE, RN_NONE};
-			while (c->level != RN_FRICTION_NONE && rn_runs_next(r->model, line, &reach))
-				say_reach(r, c, line, &reach, &before);
-		}
-		say_settings(r, c, &before);
-		say_fall(r, c, &before);
-		say(r, ".");
+		say_case(r, i);
 		end_paragraph(r);
 	}
 }
@@ -785,4 +790,21 @@ rn_status rn_check_text(rn_buffer *buffer, const rn_document *document, rn_units
 	}
 	rn_result_destroy(rated);
 	return rn_buffer_status(buffer);
+}
+
+rn_status rn_check_cases_folio(rn_folio *folio, const rn_model *m, rn_units units)
+{
+	reading r = {.line = folio->line, .model = m, .units = units};
+	r.values = rn_pool_take(&folio->pool, (size_t)m->number_count + 1, sizeof *r.values);
+	if (!r.values)
+		return RN_STATUS_MEMORY;
+	for (int i = 0; i < m->number_count; i++)
+		r.values[i] = m->numbers[i].value;
+	for (int i = 0; i < m->case_count; i++) {
+		say_case(&r, i);
+		folio->line = r.line; /* it may have moved in growing */
+		rn_folio_block(folio, RN_BLOCK_ITEM);
+		r.line = folio->line;
+	}
+	return rn_folio_status(folio);
 }

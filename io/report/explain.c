@@ -27,15 +27,18 @@ static void say(writer *w, const char *text)
 	rn_buffer_text(&w->folio->line, text);
 }
 
+/* Numbered on a page of its own; chapters of a report have numbers already. */
+static void heading(writer *w, const char *text)
+{
+	if (w->level == 1)
+		rn_buffer_format(&w->folio->line, "%d  ", ++w->step);
+	say(w, text);
+	rn_folio_heading(w->folio, w->level);
+}
+
 static void end_paragraph(writer *w)
 {
 	rn_folio_block(w->folio, RN_BLOCK_PARAGRAPH);
-}
-
-static void heading(writer *w, const char *text)
-{
-	rn_buffer_format(&w->folio->line, "%d  %s", ++w->step, text);
-	rn_folio_heading(w->folio, w->level);
 }
 
 static void say_node(writer *w, int node)
@@ -167,6 +170,24 @@ static bool bends_here(const writer *w, const rn_pass_result *p)
 	return p->node == w->node && !p->lifted && fmax(p->before, p->after) > rn_words_nothing;
 }
 
+/* What both parts pull together on what they bend round [N]. */
+static double resultant(const rn_pass_result *p)
+{
+	double a = p->before, b = p->after;
+	return sqrt(fmax(0, a * a + b * b + 2 * a * b * cos(pi - p->bend)));
+}
+
+/* The loss goes with the load on the pin: T2 - T1 = c R, c = (1 - eta) / (1 + eta), doc/theory.md 4. */
+static void write_sheave(writer *w, const rn_pass_result *p)
+{
+	double c = fabs(p->after - p->before) / resultant(p);
+	say(w, ". A sheave takes a part c of the pull R on its pin, below: c = (larger - smaller) / R = ");
+	rn_buffer_fixed(&w->folio->line, c, 4);
+	say(w, ", an efficiency of (1 - c) / (1 + c) = ");
+	rn_buffer_fixed(&w->folio->line, (1 - c) / (1 + c), 3);
+	say(w, " over half a turn. ");
+}
+
 static void write_friction(writer *w, const rn_pass_result *p)
 {
 	double ratio = fmax(p->before, p->after) / fmin(p->before, p->after);
@@ -184,7 +205,7 @@ static void write_friction(writer *w, const rn_pass_result *p)
 	say(w, " = ");
 	rn_buffer_fixed(&w->folio->line, ratio, 3);
 	if (sheave) {
-		say(w, ", what a sheave takes that loses a little over each half turn. ");
+		write_sheave(w, p);
 		return;
 	}
 	say(w, " = e^(mu theta), so mu = ln(");
@@ -199,22 +220,22 @@ static void write_friction(writer *w, const rn_pass_result *p)
 /* The law of cosines, and what people carry in their heads. */
 static void write_resultant(writer *w, const rn_pass_result *p)
 {
-	double a = p->before, b = p->after, between = pi - p->bend;
+	double larger = fmax(p->before, p->after), between = pi - p->bend;
 	say(w, "The two parts have ");
 	say_degrees(w, fabs(between));
 	say(w, " between them and pull together with R = square root of (T1^2 + T2^2 + 2 T1 T2 cos(");
 	say_degrees(w, fabs(between));
 	say(w, ")) = ");
-	say_force(w, sqrt(fmax(0, a * a + b * b + 2 * a * b * cos(between))));
+	say_force(w, resultant(p));
 	say(w, ": halfway between them where both pull alike, else leaning to the harder one. Rule of thumb: ");
 	if (fabs(between) < pi / 6) {
 		say(w, "two parts side by side pull double: 2 x ");
-		say_force(w, fmax(a, b));
+		say_force(w, larger);
 		say(w, " = ");
-		say_force(w, 2 * fmax(a, b));
+		say_force(w, 2 * larger);
 	} else {
 		say(w, "with the larger pull on both sides, 2 T cos(half of that) = ");
-		say_force(w, 2 * fmax(a, b) * cos(between / 2));
+		say_force(w, 2 * larger * cos(between / 2));
 	}
 	say(w, ".");
 }

@@ -192,15 +192,11 @@ static const char *add_how(writer *w)
 	} else {
 		add_states(w);
 	}
-	const char *before = " OVER ITS LIMIT in some state: ";
-	for (int i = 0; i < r->middle->part_count; i++)
-		if (r->utilisations[i].most > 1) {
-			rn_buffer_text(&w->text, before);
-			rn_words_part(&w->text, w->model, r->middle->parts[i].object);
-			before = ", ";
-		}
-	if (before[0] == ',')
+	if (rn_ranges_over(r, 1)) {
+		rn_buffer_text(&w->text, " OVER ITS LIMIT in some state: ");
+		rn_ranges_name_over(&w->text, w->model, r);
 		rn_buffer_char(&w->text, '.');
+	}
 	return keep(w);
 }
 
@@ -263,6 +259,17 @@ bool rn_ranges_over(const rn_ranges *ranges, int count)
 			if (ranges[k].utilisations[i].most > 1)
 				return true;
 	return false;
+}
+
+void rn_ranges_name_over(rn_buffer *buffer, const rn_model *model, const rn_ranges *ranges)
+{
+	const char *before = "";
+	for (int i = 0; i < ranges->middle->part_count; i++)
+		if (ranges->utilisations[i].most > 1) {
+			rn_buffer_text(buffer, before);
+			rn_words_part(buffer, model, ranges->middle->parts[i].object);
+			before = ", ";
+		}
 }
 
 /* ---- for other programs ---------------------------------------------------------------------- */

@@ -15,6 +15,8 @@ rn_status rn_ranges_text(rn_buffer *buffer, const rn_model *model, const rn_rang
                          rn_units units) RN_MUST_CHECK;
 /* Whether some part is over its limit in some state. */
 bool rn_ranges_over(const rn_ranges *ranges, int count);
+/* Which they are: "rope bull, stem ash". */
+void rn_ranges_name_over(rn_buffer *buffer, const rn_model *model, const rn_ranges *ranges);
 void rn_ranges_tell(rn_teller *teller, const rn_ranges *ranges, int count);
 
 #endif

@@ -40,19 +40,24 @@ static bool case_notes(const rn_case_result *c, const rn_note *note)
 	return false;
 }
 
-/* The cases a note of case c was seen in, when not in all; false when an earlier one has it. */
-static bool add_seen_in(writer *w, int c, const rn_note *note)
+/* Whether a case before c has it too. */
+static bool seen_before(const rn_result *result, int c, const rn_note *note)
+{
+	for (int i = 0; i < c; i++)
+		if (case_notes(&result->cases[i], note))
+			return true;
+	return false;
+}
+
+/* A note, first seen in case c, with the cases it was seen in when those are not all. */
+static void add_seen_in(writer *w, int c, const rn_note *note)
 {
 	int count = 0;
-	for (int i = 0; i < w->result->case_count; i++) {
-		bool has = case_notes(&w->result->cases[i], note);
-		if (has && i < c)
-			return false;
-		count += has;
-	}
+	for (int i = c; i < w->result->case_count; i++)
+		count += case_notes(&w->result->cases[i], note);
 	rn_words_note(w->line, w->model, note, w->units);
 	if (count == w->result->case_count)
-		return true;
+		return;
 	const char *before = " (";
 	for (int i = c; i < w->result->case_count; i++)
 		if (case_notes(&w->result->cases[i], note)) {
@@ -61,7 +66,6 @@ static bool add_seen_in(writer *w, int c, const rn_note *note)
 			before = ", ";
 		}
 	rn_buffer_char(w->line, ')');
-	return true;
 }
 
 /* What rests on a guessed stretch stands in the table. */
@@ -78,15 +82,12 @@ void rn_remarks_notes(rn_buffer *line, const rn_result *result, rn_units units)
 	for (int c = 0; c < w->result->case_count; c++) {
 		const rn_notes *notes = &w->result->cases[c].notes;
 		for (int i = 0; i < notes->count; i++) {
-			size_t start = w->line->size;
-			if (!is_told_here(&notes->items[i]))
+			if (!is_told_here(&notes->items[i]) || seen_before(w->result, c, &notes->items[i]))
 				continue;
 			bool goes_on = notes->items[i].kind == RN_NOTE_PICTURE_MOVE_TOO;
 			rn_buffer_text(w->line, goes_on ? " " : before);
-			if (add_seen_in(w, c, &notes->items[i]))
-				before = "; ";
-			else if (w->line->bytes)
-				w->line->bytes[w->line->size = start] = '\0';
+			add_seen_in(w, c, &notes->items[i]);
+			before = "; ";
 		}
 	}
 	if (w->model->remarks.count > 0) {
@@ -95,6 +96,20 @@ void rn_remarks_notes(rn_buffer *line, const rn_result *result, rn_units units)
 	}
 	if (w->line->size > 0)
 		rn_buffer_char(w->line, '.');
+}
+
+int rn_remarks_note_count(const rn_result *result)
+{
+	int count = result->model->remarks.count;
+	for (int c = 0; c < result->case_count; c++) {
+		const rn_notes *notes = &result->cases[c].notes;
+		for (int i = 0; i < notes->count; i++) {
+			const rn_note *note = &notes->items[i];
+			bool counts = is_told_here(note) && note->kind != RN_NOTE_PICTURE_MOVE_TOO;
+			count += counts && !seen_before(result, c, note);
+		}
+	}
+	return count;
 }
 
 /* ---- what was taken off ---------------------------------------------------------------------- */

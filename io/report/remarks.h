@@ -10,6 +10,8 @@
 
 /* "Notes: ": what was seen on the way, with the cases it was seen in. */
 void rn_remarks_notes(rn_buffer *line, const rn_result *result, rn_units units);
+/* How many these are. */
+int rn_remarks_note_count(const rn_result *result);
 /* "Taken off: ": every factor of every part, in the case in which it is closest to its limit. */
 void rn_remarks_taken_off(rn_buffer *line, const rn_result *result, rn_units units);
 /* "Stand clear ": the sides of bends that rope flies to; shown[i]: as of rn_fold_cases. */

@@ -119,6 +119,8 @@ static void verdict_row(rn_reviewer *w)
 	rn_reviewer_cell(w, "verdict");
 	rn_verdict_sentence(w->line, w->result, w->units);
 	rn_folio_cell(w->folio);
+	if (rn_ranges_over(w->review->ranges, w->review->range_count))
+		title_row(w, "and otherwise", "OVER ITS LIMIT where the rope runs or sticks otherwise than drawn, chapter 1");
 }
 
 void rn_reviewer_title(rn_reviewer *w, bool with_verdict)
@@ -131,6 +133,9 @@ void rn_reviewer_title(rn_reviewer *w, bool with_verdict)
 	title_row(w, "date", w->review->date);
 	title_row(w, "model", w->review->file);
 	title_row(w, "its SHA-256", w->review->digest);
+	if (*w->review->stores)
+		title_row(w, "its stores", w->review->stores);
+	title_row(w, "edition before", w->review->since ? w->review->since->file : "not compared");
 	rn_reviewer_cell(w, "program");
 	rn_reviewer_say(w, "funicle " RN_VERSION_TEXT " with its tables of knots, bends, hitches and wood; model format 1; ");
 	rn_reviewer_cell(w, w->review->libraries);
@@ -155,6 +160,33 @@ static void write_unchecked(rn_reviewer *w)
 	rn_folio_block(w->folio, RN_BLOCK_STRONG);
 }
 
+/* A verdict of the runs that were drawn is not the last word where the rope may stick as well. */
+void rn_reviewer_over_in_ranges(rn_reviewer *w, const char *where)
+{
+	for (int i = 0; i < w->review->range_count; i++) {
+		const rn_ranges *ranges = &w->review->ranges[i];
+		if (!rn_ranges_over(ranges, 1))
+			continue;
+		rn_reviewer_say(w, "OVER ITS LIMIT where the rope runs or sticks otherwise, ");
+		if (w->model->cases[ranges->case_index].made)
+			rn_reviewer_say(w, "any run");
+		else
+			rn_reviewer_say_object(w, rn_object_of(RN_CASE, ranges->case_index));
+		rn_reviewer_say(w, ": ");
+		rn_ranges_name_over(w->line, w->model, ranges);
+		rn_reviewer_say(w, where);
+		rn_folio_block(w->folio, RN_BLOCK_STRONG);
+	}
+}
+
+static int unanswered_count(const rn_result *result)
+{
+	int count = 0;
+	for (int c = 0; c < result->case_count; c++)
+		count += !rn_verdict_has_answer(&result->cases[c]);
+	return count;
+}
+
 static void write_verdict(rn_reviewer *w)
 {
 	const rn_verdict *v = &w->result->verdict;
@@ -168,8 +200,11 @@ static void write_verdict(rn_reviewer *w)
 		rn_reviewer_paragraph(w, ".");
 	}
 	write_unchecked(w);
-	rn_buffer_format(w->line, "Parts: %d checked, %d over, %d not checked. Taken for granted: %d. Notes: %d of the model. ",
-	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count, w->model->remarks.count);
+	rn_reviewer_over_in_ranges(w, ", chapter \"how sure\".");
+	rn_buffer_format(w->line, "Parts: %d checked, %d over, %d not checked. Taken for granted: %d. Warnings: %d, chapter "
+	                          "\"warnings\". ",
+	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count,
+	                 rn_remarks_note_count(w->result) + unanswered_count(w->result));
 	rn_reviewer_paragraph(w, "What is not checked may be over.");
 	if (rn_rows_folio(w->folio, w->result, w->shown, w->units) != RN_OK)
 		w->folio->pool.failed = true;
@@ -221,11 +256,39 @@ static int governing_stem(const rn_reviewer *w, int c)
 	return found;
 }
 
+/* Where one rope or sling comes to there is nothing to be added up: what sums there are stand where that leads to.
+ * RN_NONE: the node has sums of its own, or it leads to another anchor. */
+static int node_behind(const rn_reviewer *w, int c, int node)
+{
+	const rn_case_result *answer = &w->result->cases[c];
+	int behind = RN_NONE, count = 0;
+	for (int i = 0; i < answer->span_count; i++) {
+		const rn_span_result *s = &answer->spans[i];
+		if (s->from != node && s->to != node)
+			continue;
+		behind = s->from == node ? s->to : s->from;
+		count++;
+	}
+	return count == 1 && !rn_node_is_fixed(&w->model->nodes[behind]) ? behind : RN_NONE;
+}
+
+static void figure_of_node(rn_reviewer *w, int c, int node)
+{
+	int behind = node_behind(w, c, node), shown = behind != RN_NONE ? behind : node;
+	rn_reviewer_say(w, "The force polygon of ");
+	rn_words_part(w->line, w->model, rn_object_of(RN_NODE, shown));
+	rn_reviewer_say(w, ", case ");
+	rn_reviewer_say_case(w, c);
+	rn_reviewer_say(w, ": it closes, or the forces do not balance.");
+	rn_folio_figure(w->folio, RN_VIEW_POLYGON, c, shown);
+}
+
 static void write_figures(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "The set-up as the program understood it, to scale");
-	rn_reviewer_paragraph(w, "Each on the pages that follow. Compare the drawing with the job before the numbers: a rope on "
-	                         "the wrong side of a ring, or a ring tied to the wrong stem, shows here and nowhere else.");
+	rn_reviewer_paragraph(w, "Each has a page of its own; the report as plain text has none, there funicle draw makes them. "
+	                         "Compare the drawing with the job before the numbers: a rope on the wrong side of a ring, or a "
+	                         "ring tied to the wrong stem, shows here and nowhere else.");
 	for (int c = 0; c < w->result->case_count; c++) {
 		if (w->shown[c] != c)
 			continue;
@@ -237,14 +300,8 @@ static void write_figures(rn_reviewer *w)
 	int c = governing_case(w), node = governing_node(w);
 	if (c == RN_NONE)
 		return;
-	if (node != RN_NONE && pulls_there(w, c, node)) {
-		rn_reviewer_say(w, "The force polygon of ");
-		rn_words_part(w->line, w->model, rn_object_of(RN_NODE, node));
-		rn_reviewer_say(w, ", case ");
-		rn_reviewer_say_case(w, c);
-		rn_reviewer_say(w, ": it closes, or the forces do not balance.");
-		rn_folio_figure(w->folio, RN_VIEW_POLYGON, c, node);
-	}
+	if (node != RN_NONE && pulls_there(w, c, node))
+		figure_of_node(w, c, node);
 	int stem = governing_stem(w, c);
 	if (stem != RN_NONE)
 		figure_of_stem(w, c, stem);
@@ -263,6 +320,8 @@ static void write_sureness(rn_reviewer *w)
 	const rn_review *r = w->review;
 	rn_reviewer_chapter(w, "How sure these numbers are");
 	for (int i = 0; i < r->range_count; i++) {
+		if (!rn_verdict_has_answer(r->ranges[i].middle))
+			continue;
 		rn_reviewer_section(w, "Wherever the rope runs or sticks, within the friction and lengths that are given");
 		keep_status(w, rn_ranges_folio(w->folio, w->model, &r->ranges[i], w->units));
 	}
@@ -273,6 +332,7 @@ static void write_sureness(rn_reviewer *w)
 	if (rn_reviewer_caught(w->result)) {
 		rn_reviewer_section(w, "The catch");
 		rn_caught_folio(w->folio, w->result, w->units);
+		rn_reviewer_paragraph(w, "Ranges, and what happens if one part lets go, are not found of a case in which a piece falls.");
 	}
 	if (r->largest) {
 		rn_reviewer_section(w, "How big a piece may be");
@@ -316,11 +376,11 @@ static void write_method(rn_reviewer *w)
 	                         "forces add up to nothing, x and y apart; unknown are places and tensions together, found by "
 	                         "Newton's method on the potential energy and, with friction, on the equations themselves.");
 	rn_reviewer_paragraph(w, "Ropes: one tension from end to end but for friction, T2 = T1 e^(mu theta) over a ring or bark "
-	                         "(Euler and Eytelwein; textbook), T2 = T1 / efficiency over a sheave, in proportion to its bend; "
-	                         "each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
+	                         "(Euler and Eytelwein; textbook), T2 - T1 = R (1 - e) / (1 + e) over a sheave of efficiency e over "
+	                         "half a turn, R what both parts pull together on its pin; each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
 	                         "curve of the gear.");
-	rn_reviewer_paragraph(w, "Limits: the smaller of working load and strength / design factor, times the factors of the place, "
-	                         "chapter \"taken off\". Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "
+	rn_reviewer_paragraph(w, "Limits: the smallest of strength / design factor, times the factors of the place, chapter \"taken "
+	                         "off\", and of each working load, times those its label has not got in it already. Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "
 	                         "against green strength / design factor, buckling of the taper (textbook mechanics of materials). "
 	                         "A catch: work of the weight against what ropes, friction and turns take up.");
 	rn_reviewer_paragraph(w, "An answer is given out only when an independent sum of all forces closes to rounding, chapter "
@@ -359,7 +419,7 @@ static void write_criteria(rn_reviewer *w)
 	};
 	rn_reviewer_chapter(w, "Criteria: what limits are held against");
 	rn_reviewer_paragraph(w, "The program has no design factor of its own: each comes from the model, and the reviewer says by "
-	                         "which standard, edition and clause.");
+	                         "which standard, edition and clause. A strength is divided by it, a working load is not.");
 	rn_folio_table(w->folio, &columns);
 	for (int i = 0; i < w->model->number_count; i++)
 		if (is_criterion(w, &w->model->numbers[i]))
@@ -381,6 +441,13 @@ static void write_by_hand(rn_reviewer *w)
 	rn_reviewer_say_case(w, c);
 	rn_reviewer_paragraph(w, ": to be added up again with a pencil. funicle explain does the same for any other.");
 	keep_status(w, rn_explain_part(w->folio, w->result, c, node, w->units));
+	int behind = node_behind(w, c, node);
+	if (behind == RN_NONE)
+		return;
+	rn_reviewer_say(w, "Only one rope or sling comes to that place. Where it leads to, ");
+	rn_words_part(w->line, w->model, rn_object_of(RN_NODE, behind));
+	rn_reviewer_paragraph(w, ":");
+	keep_status(w, rn_explain_part(w->folio, w->result, c, behind, w->units));
 }
 
 /* ---- warnings ---------------------------------------------------------------------------------------- */
@@ -404,7 +471,8 @@ static void write_warnings(rn_reviewer *w)
 		rn_folio_block(w->folio, RN_BLOCK_STRONG);
 	}
 	rn_reviewer_paragraph(w, "Weights, diameters, species and soundness of the wood are as the model says: nobody but the person "
-	                         "on the job can verify them. Values that are not said in chapter \"gear\" are unverified.");
+	                         "on the job can verify them. Gear of which chapter \"gear\" says \"not said\" is as good as the "
+	                         "person who looks at it on the day finds it.");
 }
 
 /* ---- references and signatures ------------------------------------------------------------------------- */
@@ -425,6 +493,17 @@ static bool seen_before(const rn_result *result, int c, int p, int k)
 	return false;
 }
 
+/* The word for a factor that the gear brings along: no book to be looked up. */
+static const char own_curve[] = "given for this gear";
+
+static bool has_listed_wood(const rn_model *m)
+{
+	for (int i = 0; i < m->number_count; i++)
+		if (m->numbers[i].origin == RN_LISTED || m->numbers[i].origin == RN_ESTIMATED)
+			return true;
+	return false;
+}
+
 static void write_references(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "References");
@@ -432,9 +511,13 @@ static void write_references(rn_reviewer *w)
 		for (int p = 0; p < w->result->cases[c].part_count; p++)
 			for (int k = 0; k < w->result->cases[c].parts[p].factor_count; k++) {
 				const char *source = w->result->cases[c].parts[p].factors[k].source;
-				if (source && !seen_before(w->result, c, p, k))
+				if (source && strcmp(source, own_curve) != 0 && !seen_before(w->result, c, p, k))
 					rn_reviewer_item(w, source);
 			}
+	if (has_listed_wood(w->model))
+		rn_reviewer_item(w, "Green wood: density and bark, USDA Forest Service, Forest Inventory and Analysis database, table "
+		                    "REF_SPECIES (2022); strength and stiffness, Wood Handbook, FPL-GTR-282 (2021) and FPL-GTR-190 "
+		                    "(2010), tables 5-3; an estimate is from memory.");
 	rn_reviewer_item(w, "funicle " RN_VERSION_TEXT ", doc/theory.md: equations, with their sources; doc/manual.md: tables, with theirs.");
 	rn_reviewer_item(w, "Local law, the standards and the makers' instructions that hold on this job: to be named here by the reviewer.");
 }
@@ -447,7 +530,7 @@ void rn_reviewer_signatures(rn_reviewer *w)
 		.weights = {0.22, 0.23, 0.2, 0.13, 0.22},
 		.row_height = 13,
 	};
-	static const char *const rows[] = {"prepared by", "checked by, and how independent of it"};
+	static const char *const rows[] = {"prepared by", "checked by, and how independent of it", "answers for the job"};
 	rn_reviewer_chapter(w, "Signatures");
 	rn_folio_table(w->folio, &columns);
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -465,10 +548,11 @@ void rn_reviewer_signatures(rn_reviewer *w)
 static void write_machine_copy(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "Copy for machines");
-	rn_reviewer_say(w, "funicle solve ");
+	rn_reviewer_say(w, "Written beside a report that is a file, with its name and .json; funicle solve ");
 	rn_words_plain(w->line, w->review->file);
-	rn_reviewer_paragraph(w, " --format json gives every number of this report unrounded; its SHA-256, and that of the model, "
-	                         "stand in the title block.");
+	rn_reviewer_paragraph(w, " --format json gives the same bytes: every pull, limit and share unrounded. Its SHA-256 stands in "
+	                         "the title block, with those of the model and its stores. Chapter \"how sure\" as numbers: "
+	                         "--ranges and --without every of the same command, and funicle largest.");
 }
 
 /* ---- the whole ----------------------------------------------------------------------------------------- */

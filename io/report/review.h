@@ -24,6 +24,7 @@ typedef struct rn_review {
 	const rn_result *result;
 	rn_units units;
 	const char *file, *digest;  /* of the model: as typed; SHA-256 in hex */
+	const char *stores;         /* files of gear, each with its SHA-256; "": none */
 	const char *command;        /* as typed */
 	const char *libraries;      /* names and versions */
 	const char *date;           /* "2026-11-27"; NULL: to be written in by hand */

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "io/report/check.h"
 #include "io/report/reviewer.h"
 
 /* ---- as written -------------------------------------------------------------------------------------- */
@@ -84,6 +85,11 @@ void rn_reviewer_inputs(rn_reviewer *w)
 	if (unused > 0)
 		rn_buffer_format(w->line, "Left out: %d item%s of gear that this job does not use.", unused, unused == 1 ? "" : "s");
 	rn_reviewer_paragraph(w, "");
+	rn_reviewer_section(w, "Cases: which way ropes run, and with how much of their friction");
+	if (rn_check_cases_folio(w->folio, w->model, w->units) != RN_OK)
+		w->folio->pool.failed = true;
+	rn_reviewer_paragraph(w, "Low and high friction are the ends of each range that is given, nominal is the figure itself. A case "
+	                         "that is made is the program's own.");
 }
 
 /* ---- taken for granted ------------------------------------------------------------------------------- */

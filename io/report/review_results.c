@@ -51,6 +51,13 @@ static void case_head(rn_reviewer *w, int c)
 	rn_reviewer_section(w, "");
 }
 
+/* Where a chapter would be empty. */
+static void say_no_answer(rn_reviewer *w)
+{
+	if (rn_reviewer_next_case(w, RN_NONE) == RN_NONE)
+		rn_reviewer_paragraph(w, "No case has an answer: chapter \"warnings\" says why.");
+}
+
 /* ---- parts ------------------------------------------------------------------------------------------- */
 
 /* Those that are checked by their share, then the others by their load. */
@@ -130,6 +137,7 @@ void rn_reviewer_parts(rn_reviewer *w)
 	rn_reviewer_chapter(w, "What every part carries, the worst first");
 	for (int c = rn_reviewer_next_case(w, RN_NONE); c != RN_NONE; c = rn_reviewer_next_case(w, c))
 		parts_of_case(w, c);
+	say_no_answer(w);
 	rn_reviewer_paragraph(w, "Loads and shares are rounded up, limits down, to three figures; OVER is decided before "
 	                         "rounding.");
 }
@@ -254,6 +262,7 @@ void rn_reviewer_pulls(rn_reviewer *w)
 		if (answer->stems)
 			stems_of(w, answer);
 	}
+	say_no_answer(w);
 	rn_remarks_stand_clear(w->line, w->result, w->shown, w->units);
 	rn_reviewer_paragraph(w, "");
 }

@@ -43,6 +43,8 @@ rn_status rn_reviewer_write(rn_folio *folio, const rn_review *review, void (*wri
 /* review.c */
 void rn_reviewer_begin(rn_reviewer *w, const char *what); /* the title: that, and the job */
 void rn_reviewer_title(rn_reviewer *w, bool with_verdict);
+/* What is over in the ranges, `where` behind it. */
+void rn_reviewer_over_in_ranges(rn_reviewer *w, const char *where);
 void rn_reviewer_limits(rn_reviewer *w);
 void rn_reviewer_signatures(rn_reviewer *w);
 /* review_short.c */

@@ -285,7 +285,10 @@ static void fill_stem(rows *r, rn_table_cell *cell, int column, const rn_part_re
 		rn_buffer_text(&r->text, ", ");
 		rn_words_stress(&r->text, stem->compression, RN_UP, r->units);
 		rn_buffer_text(&r->text, ", ");
-		rn_words_length(&r->text, stem->height, RN_NEAREST, r->units);
+		if (rn_words_stem_at_foot(stem))
+			rn_buffer_text(&r->text, r->model->stems[stem->stem].on == RN_NONE ? "foot" : "base");
+		else
+			rn_words_length(&r->text, stem->height, RN_NEAREST, r->units);
 	}
 	rn_buffer_text(&r->text, rn_verdict_is_over(part) ? " OVER" : "");
 	cell->words = keep(r);

@@ -110,16 +110,17 @@ static int refuse_model(const rn_job *r)
 	return r->document->model->drawn_under_load ? EXIT_INPUT : EXIT_USAGE;
 }
 
-static rn_status find(rn_job *r, const rn_options *options, rn_scatter_asked *asked)
+static rn_status find(rn_job *r, const rn_options *options, const rn_scatter_asked *asked)
 {
 	watching watch = {.told = time(NULL)};
+	rn_scatter_asked watched = *asked;
 	rn_options stoppable = *options;
 	if (!r->command.quiet && isatty(STDERR_FILENO)) {
-		asked->progress = tell_progress;
-		asked->context = &watch;
+		watched.progress = tell_progress;
+		watched.context = &watch;
 	}
 	stoppable.stop = rn_files_catch_interrupt();
-	rn_status status = rn_scatter_find(r->result, &stoppable, asked, &r->scatter);
+	rn_status status = rn_scatter_find(r->result, &stoppable, &watched, &r->scatter);
 	rn_files_release_interrupt();
 	end_progress(&watch);
 	return status;

@@ -49,12 +49,17 @@ typedef struct scatterer {
 	rn_status status; /* what went wrong; STOPPED included */
 } scatterer;
 
+/* One case of a hand. */
+typedef struct begun {
+	rn_workspace *workspace;
+	bool found; /* where it comes to rest as given is marked, to begin from */
+} begun;
+
 /* One hand, with everything it needs to settle trials. */
 typedef struct hand {
 	scatterer *all;
 	rn_arena arena;
-	rn_workspace **workspaces; /* per case */
-	bool *given_found;         /* per case: there is a place to begin from */
+	begun *cases;
 	double *values, *point, *line_off, *leg_off;
 	rn_drawn drawn;
 	rn_unsure unsure;
@@ -71,9 +76,9 @@ static const rn_case *case_of(const scatterer *s, int k)
 /* What a warm start does not find may be found from the drawing. */
 static rn_status settle_hung(hand *h, int k, const rn_case_result **out)
 {
-	rn_workspace *w = h->workspaces[k];
+	rn_workspace *w = h->cases[k].workspace;
 	const rn_case *c = case_of(h->all, k);
-	if (h->given_found[k]) {
+	if (h->cases[k].found) {
 		rn_workspace_back(w, RN_MARK_GIVEN);
 		RN_TRY(rn_workspace_settle(w, c, h->values, true, out));
 		if (rn_case_holds(*out))
@@ -89,9 +94,9 @@ static rn_status settle_case(hand *h, int k, rn_arena *scratch, const rn_case_re
 	rn_case_values(m, c, h->values);
 	rn_drawn_values(m, c, &h->drawn, h->values);
 	if (c->fall != RN_NONE)
-		return rn_fall_settle(scratch, h->workspaces[k], m, c, h->values, out);
+		return rn_fall_settle(scratch, h->cases[k].workspace, m, c, h->values, out);
 	if (c->follows != RN_NONE)
-		return rn_held_settle(scratch, h->workspaces[k], m, c,
+		return rn_held_settle(scratch, h->cases[k].workspace, m, c,
 		                      &(rn_held_with){.scaled = RN_NONE, .scale = 1, .drawn = &h->drawn, .unsure = &h->unsure}, out);
 	return settle_hung(h, k, out);
 }
@@ -216,17 +221,18 @@ static void end_trial(hand *h, rn_status status)
 static rn_status settle_given(hand *h, int k)
 {
 	scatterer *s = h->all;
+	begun *b = &h->cases[k];
 	const rn_case *c = case_of(s, k);
 	const rn_case_result *answer;
-	RN_TRY(rn_workspace_create(s->model, &s->options, &h->workspaces[k]));
+	RN_TRY(rn_workspace_create(s->model, &s->options, &b->workspace));
 	if (c->fall == RN_NONE && c->follows == RN_NONE) {
 		rn_case_values(s->model, c, h->values);
-		RN_TRY(rn_workspace_settle(h->workspaces[k], c, h->values, false, &answer));
-		h->given_found[k] = rn_case_holds(answer);
-		if (h->given_found[k])
-			rn_workspace_mark(h->workspaces[k], RN_MARK_GIVEN);
+		RN_TRY(rn_workspace_settle(b->workspace, c, h->values, false, &answer));
+		b->found = rn_case_holds(answer);
+		if (b->found)
+			rn_workspace_mark(b->workspace, RN_MARK_GIVEN);
 	}
-	rn_workspace_unsure(h->workspaces[k], &h->unsure);
+	rn_workspace_unsure(b->workspace, &h->unsure);
 	return RN_OK;
 }
 
@@ -234,8 +240,7 @@ static rn_status equip(hand *h)
 {
 	const scatterer *s = h->all;
 	const rn_model *m = s->model;
-	RN_TAKE(&h->arena, h->workspaces, s->found->case_count + 1);
-	RN_TAKE(&h->arena, h->given_found, s->found->case_count + 1);
+	RN_TAKE(&h->arena, h->cases, s->found->case_count + 1);
 	RN_TAKE(&h->arena, h->values, m->number_count + 1);
 	RN_TAKE(&h->arena, h->point, s->found->range_count + 1);
 	RN_TAKE(&h->arena, h->line_off, m->line_count + 1);
@@ -258,8 +263,8 @@ static void work(void *context)
 		status = try_once(h);
 		end_trial(h, status);
 	}
-	for (int k = 0; h->workspaces && k < h->all->found->case_count; k++)
-		rn_workspace_destroy(h->workspaces[k]);
+	for (int k = 0; h->cases && k < h->all->found->case_count; k++)
+		rn_workspace_destroy(h->cases[k].workspace);
 	rn_arena_release(&h->arena);
 }
 

@@ -104,7 +104,7 @@ static int read_asked(rn_job *r, rn_options *options, asked *a)
 		code = read_number(r, r->command.of[i], a);
 	if (code)
 		return code;
-	int steps = r->command.steps ? atoi(r->command.steps) : a->of_count == 1 ? STEPS : STEPS_OF_TWO;
+	int steps = r->command.steps ? (int)strtol(r->command.steps, NULL, 10) : a->of_count == 1 ? STEPS : STEPS_OF_TWO;
 	for (int i = 0; i < RN_VARIED_MOST; i++)
 		a->steps[i] = steps;
 	r->message.size = 0;
@@ -156,7 +156,11 @@ static int draw(rn_job *r, const rn_varied *varied, const rn_placed *placed)
 {
 	rn_figure_options options = {r->command.units, r->command.model, r->digest, r->command.paper};
 	rn_scene scene;
-	rn_status status = (varied->of_count == 1 ? rn_curve_scene : rn_map_scene)(&r->allocator, varied, placed, &options, &scene);
+	rn_status status;
+	if (varied->of_count == 1)
+		status = rn_curve_scene(&r->allocator, varied, placed, &options, &scene);
+	else
+		status = rn_map_scene(&r->allocator, varied, placed, &options, &scene);
 	if (status == RN_OK)
 		status = rn_paper_scene(r, &scene);
 	rn_scene_release(&scene);

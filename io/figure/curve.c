@@ -281,8 +281,9 @@ static const char *gap_words(const rn_tried *t)
 static void hatch(curve *c, double left, double right)
 {
 	double high = c->field.bottom - c->field.top;
-	for (double x = left - high; x < right; x += hatch_apart) {
-		double from = fmax(x, left), to = fmin(x + high, right);
+	int count = (int)ceil((right - left + high) / hatch_apart);
+	for (int i = 0; i < count; i++) {
+		double x = left - high + i * hatch_apart, from = fmax(x, left), to = fmin(x + high, right);
 		if (to > from)
 			rn_plate_line(&c->plate, RN_ROLE_RULE, from, c->field.bottom - (from - x), to, c->field.bottom - (to - x));
 	}

@@ -373,16 +373,17 @@ static void write_mark(map *m, double *y, const char *what, const rn_tried *t, b
 static void draw_beside(map *m)
 {
 	double y = m->field.top + 2;
+	const rn_tried *best = best_of(m);
 	rn_scene_open_group(m->plate.scene, "key");
 	draw_key(m, &y);
 	write_letters(m, &y);
-	if (best_of(m))
-		write_mark(m, &y, m->placed ? "best" : "least", best_of(m), true);
+	if (best)
+		write_mark(m, &y, m->placed ? "best" : "least", best, true);
 	write_mark(m, &y, "as drawn", &m->varied->drawn, false);
 	rn_scene_close_group(m->plate.scene);
 	rn_scene_open_group(m->plate.scene, "marks");
-	if (best_of(m))
-		mark_at(m, best_of(m)->value, true);
+	if (best)
+		mark_at(m, best->value, true);
 	mark_at(m, m->varied->drawn.value, false);
 	rn_scene_close_group(m->plate.scene);
 }
@@ -392,6 +393,7 @@ static void draw_beside(map *m)
 static void write_head(map *m)
 {
 	const rn_varied *v = m->varied;
+	const rn_tried *best = best_of(m);
 	int over = 0;
 	rn_buffer_text(&m->plate.text, m->placed ? "The best place: " : "Varied: ");
 	rn_varied_name(&m->plate.text, v, 0);
@@ -404,9 +406,9 @@ static void write_head(map *m)
 	for (int i = 0; i < v->counts[0] * v->counts[1]; i++)
 		over += rn_varied_kind(&v->tried[i]) == RN_CHOICE_OVER;
 	rn_buffer_format(&m->plate.text, "%d choices, %d OVER ITS LIMIT. ", v->counts[0] * v->counts[1], over);
-	if (best_of(m)) {
+	if (best) {
 		rn_buffer_text(&m->plate.text, m->placed ? "Best: " : "Least: ");
-		rn_varied_closest(&m->plate.text, v, best_of(m), m->plate.units);
+		rn_varied_closest(&m->plate.text, v, best, m->plate.units);
 		rn_buffer_char(&m->plate.text, '.');
 	}
 	const char *verdict = keep(m);

@@ -215,7 +215,7 @@ static void write_moved(writer *w)
 {
 	const rn_placed *p = w->placed;
 	const char *before = "It moves load to other parts: ";
-	if (!p->better || p->drawn_goal < 0)
+	if (!p->better || !p->result || p->drawn_goal < 0)
 		return;
 	for (int i = 0; i < w->map->part_count; i++) {
 		double drawn = share_of(w->map->result, i), there = share_of(p->result, i);
@@ -317,7 +317,7 @@ static void fill_table(writer *w, rn_table *table)
 
 static rn_status write_table(writer *w)
 {
-	if (!w->placed->better)
+	if (!w->placed->better || !w->placed->result)
 		return RN_OK;
 	rn_table table = rn_table_make(&w->out->allocator, 2);
 	fill_table(w, &table);
@@ -414,7 +414,7 @@ static void tell_share(rn_teller *t, const char *key, const rn_result *result, i
 static void tell_parts(rn_teller *t, const rn_placed *p)
 {
 	rn_tell_list(t, "parts");
-	for (int i = 0; p->found && i < p->map.part_count; i++) {
+	for (int i = 0; p->result && i < p->map.part_count; i++) {
 		rn_tell_open(t, NULL);
 		rn_varied_part(&t->words, &p->map, i);
 		rn_tell_words(t, "part");
@@ -443,7 +443,7 @@ static void tell_pull(rn_teller *t, const char *key, const rn_result *result, in
 static void tell_pulls(rn_teller *t, const rn_placed *p)
 {
 	rn_tell_list(t, "pulls");
-	for (int i = 0; p->found && i < p->map.model->node_count; i++) {
+	for (int i = 0; p->result && i < p->map.model->node_count; i++) {
 		if (!rn_node_is_fixed(&p->map.model->nodes[i]))
 			continue;
 		rn_tell_open(t, NULL);

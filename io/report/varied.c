@@ -180,16 +180,14 @@ static const double same_share = 1e-6;
 
 bool rn_varied_is_level(const rn_varied *v)
 {
-	const double *first = NULL;
-	int found = 0;
+	int first = RN_NONE, found = 0;
 	for (int i = 0; i < v->counts[0] * v->counts[1]; i++) {
-		const double *shares = &v->shares[i * v->part_count];
 		if (v->tried[i].stand != RN_STAND_FOUND)
 			continue;
-		first = first ? first : shares;
+		first = first == RN_NONE ? i : first;
 		found++;
 		for (int p = 0; p < v->part_count; p++)
-			if (fabs(shares[p] - first[p]) > same_share)
+			if (fabs(v->shares[i * v->part_count + p] - v->shares[first * v->part_count + p]) > same_share)
 				return false;
 	}
 	return found > 1;
@@ -523,13 +521,19 @@ static void write_cell(writer *w, const rn_tried *t)
 	rn_buffer_release(&cell);
 }
 
+/* The choices with one value of the second number. */
+static const rn_tried *row_of(const rn_varied *v, int y)
+{
+	return v->tried + (size_t)y * (size_t)v->counts[0];
+}
+
 static int label_columns(const rn_varied *v, const rn_scale *scale, rn_allocator allocator)
 {
 	rn_buffer text = rn_buffer_make(&allocator);
 	size_t most = 0;
 	for (int i = 0; i < v->counts[1]; i++) {
 		text.size = 0;
-		rn_scale_bare(&text, scale, v->tried[i * v->counts[0]].value[1], 0);
+		rn_scale_bare(&text, scale, row_of(v, i)->value[1], 0);
 		most = text.size > most ? text.size : most;
 	}
 	rn_buffer_release(&text);
@@ -548,12 +552,12 @@ static void write_map(writer *w)
 	rn_varied_name(w->out, v, 0);
 	rn_buffer_format(w->out, "%s%s to the right: %% of the limit of the closest part\n", *across.unit ? ", " : "", across.unit);
 	for (int y = v->counts[1] - 1; y >= 0; y--) {
-		rn_scale_bare(&w->line, &up, v->tried[y * v->counts[0]].value[1], 0);
+		rn_scale_bare(&w->line, &up, row_of(v, y)->value[1], 0);
 		rn_paragraph_fit(w->out, "", wide - (int)w->line.size, wide);
 		rn_buffer_text(w->out, w->line.bytes ? w->line.bytes : "");
 		w->line.size = 0;
 		for (int x = 0; x < v->counts[0]; x += each)
-			write_cell(w, &v->tried[y * v->counts[0] + x]);
+			write_cell(w, row_of(v, y) + x);
 		while (w->out->size > 0 && w->out->bytes[w->out->size - 1] == ' ')
 			w->out->bytes[--w->out->size] = '\0';
 		rn_buffer_char(w->out, '\n');

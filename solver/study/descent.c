@@ -40,7 +40,7 @@ static rn_status step_along(rn_descent *d, const double *way, bool *down_out)
 	double to[RN_VARIED_MOST] = {0}, value;
 	bool moved = false;
 	*down_out = false;
-	for (int i = 0; i < d->size; i++) {
+	for (int i = 0; i < RN_VARIED_MOST; i++) {
 		to[i] = fmin(fmax(d->at[i] + d->step * way[i], 0), 1);
 		moved = moved || to[i] != d->at[i];
 	}
@@ -51,7 +51,7 @@ static rn_status step_along(rn_descent *d, const double *way, bool *down_out)
 	if (!*down_out)
 		return RN_OK;
 	d->value = value;
-	for (int i = 0; i < d->size; i++)
+	for (int i = 0; i < RN_VARIED_MOST; i++)
 		d->at[i] = to[i];
 	return RN_OK;
 }

@@ -49,11 +49,11 @@ static double value_of(seeker *s, const rn_tried *t, const double *shares)
 {
 	double goal = goal_of(s->placed, t);
 	if (t->stand != RN_STAND_FOUND || goal < 0)
-		return INFINITY;
+		return (double)INFINITY;
 	for (int p = 0; p < s->placed->map.part_count; p++)
 		if (shares[p] < 0 && s->checked[p]) {
 			s->placed->drawn_unlike++;
-			return INFINITY;
+			return (double)INFINITY;
 		}
 	return goal;
 }
@@ -62,7 +62,7 @@ static rn_status try_at(seeker *s, const double *at, rn_tried *tried, double *va
 {
 	const rn_varied *map = &s->placed->map;
 	double value[RN_VARIED_MOST] = {0};
-	for (int i = 0; i < map->of_count; i++)
+	for (int i = 0; i < RN_VARIED_MOST && i < map->of_count; i++)
 		value[i] = rn_vary_value(map, i, at[i]);
 	RN_TRY(rn_vary_try(&s->vary, value, tried, s->vary.spare, NULL, NULL));
 	*value_out = value_of(s, tried, s->vary.spare);
@@ -135,7 +135,7 @@ static rn_status find_dips(seeker *s)
 	double *values;
 	RN_TAKE(s->vary.arena, values, count);
 	for (int i = 0; i < count; i++)
-		values[i] = value_of(s, &map->tried[i], &map->shares[i * map->part_count]);
+		values[i] = value_of(s, &map->tried[i], map->shares + (size_t)i * (size_t)map->part_count);
 	for (int i = 0; i < count; i++)
 		if (is_dip(values, map->counts, i))
 			insert(s, dip_at(map, i, values[i]));
@@ -194,7 +194,7 @@ static rn_status find_flat(seeker *s, const double *best, int k, int way, flat_e
 static rn_status look_round(seeker *s, const double *best)
 {
 	rn_placed *placed = s->placed;
-	for (int k = 0; k < placed->map.of_count; k++) {
+	for (int k = 0; k < RN_VARIED_MOST && k < placed->map.of_count; k++) {
 		bool low = best[k] < bound_near, high = best[k] > 1 - bound_near;
 		double edge = 2 * flat_enough * (placed->map.of[k].to - placed->map.of[k].from), here = placed->best.value[k];
 		flat_end from = {here, low, false}, to = {here, high, false};
@@ -220,7 +220,7 @@ static rn_status look_round(seeker *s, const double *best)
 /* A search that ends a hair inside its bound ends at it. */
 static void put_at_bounds(int size, double *at)
 {
-	for (int k = 0; k < size; k++)
+	for (int k = 0; k < RN_VARIED_MOST && k < size; k++)
 		at[k] = at[k] < bound_near ? 0 : at[k] > 1 - bound_near ? 1 : at[k];
 }
 

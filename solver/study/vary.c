@@ -320,7 +320,7 @@ static rn_status find_turns(rn_varying *v)
 	for (int i = 0; i < 2 * found->turn_count; i++) {
 		rn_turn *turn = &found->turns[i / 2];
 		rn_tried *side = i % 2 ? &turn->above : &turn->below;
-		RN_TRY(rn_vary_try(v, side->value, side, &found->turn_shares[i * found->part_count], NULL, NULL));
+		RN_TRY(rn_vary_try(v, side->value, side, found->turn_shares + (size_t)i * (size_t)found->part_count, NULL, NULL));
 	}
 	return RN_OK;
 }
@@ -435,9 +435,9 @@ static rn_status try_all(rn_varying *v)
 	for (int i = 0; i < count; i++) {
 		const int at[RN_VARIED_MOST] = {i % found->counts[0], i / found->counts[0]};
 		double value[RN_VARIED_MOST] = {0};
-		for (int k = 0; k < found->of_count; k++)
+		for (int k = 0; k < RN_VARIED_MOST && k < found->of_count; k++)
 			value[k] = rn_vary_value(found, k, (double)at[k] / (found->counts[k] - 1));
-		RN_TRY(rn_vary_try(v, value, &found->tried[i], &found->shares[i * found->part_count], NULL, NULL));
+		RN_TRY(rn_vary_try(v, value, &found->tried[i], found->shares + (size_t)i * (size_t)found->part_count, NULL, NULL));
 	}
 	return RN_OK;
 }

@@ -95,6 +95,7 @@ typedef struct rn_options {
 	bool stretch_check;       /* solve again with half the guessed stiffness */
 	bool side_check;          /* solve again where both sides of a bend are possible */
 	bool falls_only;          /* only the cases in which a piece falls */
+	const char *only_case;    /* only this case, by its id; NULL: all */
 } rn_options;
 
 rn_options rn_options_default(void);
@@ -816,6 +817,16 @@ void rn_case_values(const rn_model *, const rn_case *, double *values);
 /* Whether a case replaces a number of the model by its own. */
 bool rn_case_sets(const rn_model *, const rn_case *, int number);
 
+/* A checked model as it would be had its file other numbers: told again, not yet checked, so that what follows from
+ * them (sides, weights of wood, guesses, cases) follows anew. A number that was guessed counts as given then, and no
+ * number keeps a range. The ends of a sling round a stem keep one height. What a case sets stays as it sets it, but in
+ * the case called `also_in` (NULL: none). Shares strings with `model`, which must outlive it. Errors: MEMORY, LIMIT,
+ * ARGUMENT (no such number, or the model was not checked). */
+rn_status rn_model_altered(const rn_model *model, const rn_setting *changes, int change_count, const char *also_in,
+                           rn_model **altered_out) RN_MUST_CHECK;
+/* As rn_model_number_by_name; also "top.height" of a sling round a stem. */
+int rn_altered_number(const rn_model *model, const char *name);
+
 /* What the wood of a piece comes to. Its middle figures, and the largest that its shape and moisture
  * allow, which is what it is lifted with. */
 typedef struct rn_weighed {
@@ -1478,6 +1489,125 @@ typedef struct rn_comparison {
 rn_status rn_comparison_find(const rn_model *model, const rn_options *options, int case_index,
                              rn_comparison *comparison_out) RN_MUST_CHECK;
 void rn_comparison_release(rn_comparison *comparison);
+
+/* ---- one or two numbers varied ----------------------------------------------------------------- */
+
+/* A number of the model and from where to where it is varied, in the unit of its quantity. */
+typedef struct rn_varied_number {
+	int number; /* into the model's numbers, see rn_altered_number */
+	double from, to;
+} rn_varied_number;
+
+enum { RN_VARIED_MOST = 2 };
+
+/* What became of the model with other numbers. */
+#define RN_STAND_LIST(X)                                                                           \
+	X(FOUND, "found")                                                                          \
+	X(NO_EQUILIBRIUM, "no-equilibrium")                                                        \
+	X(NOT_FOUND, "not-found")                                                                  \
+	X(FALLS, "falls-first")                                                                    \
+	X(CANNOT_BE, "cannot-be")
+
+typedef enum rn_stand {
+#define X(name, text) RN_STAND_##name,
+	RN_STAND_LIST(X)
+#undef X
+} rn_stand;
+
+const char *rn_stand_text(rn_stand stand);
+
+/* The model with one choice of the numbers, all its cases settled as by rn_solve. */
+typedef struct rn_tried {
+	double value[RN_VARIED_MOST];
+	rn_stand stand;
+	rn_note why;         /* of what was not found; kind RN_NOTE_COUNT: nothing to say */
+	int case_index;      /* where the governing part is closest, or that has no answer; into the cases of the model
+	                        of the rn_varied */
+	int part;            /* closest to its limit of all cases, RN_NONE when none is checked */
+	double utilisation;  /* of it */
+	int unchecked_count; /* loaded parts without a limit */
+	/* the part asked about, in the case in which it is closest, else pulled hardest */
+	int own_case;
+	bool own_checked;
+	double own_demand;      /* [N] */
+	double own_utilisation; /* 0 when it is not checked */
+	double own_stress;      /* of a stem: the larger of its pressed and its drawn side [Pa] */
+	double own_height;      /* of a stem: of its worst section, along it [m] */
+} rn_tried;
+
+typedef enum rn_turn_kind {
+	RN_TURN_OVER,    /* from here up a part is over its limit */
+	RN_TURN_UNDER,   /* from here up none is */
+	RN_TURN_GOVERNS, /* from here up another part is the closest */
+	RN_TURN_LOST,    /* from here up there is no answer */
+	RN_TURN_FOUND    /* from here up there is one */
+} rn_turn_kind;
+
+/* Where something changes between two steps of one number. */
+typedef struct rn_turn {
+	rn_turn_kind kind;
+	rn_tried below, above; /* on either side of it, as near as it was closed in on */
+	double value;
+} rn_turn;
+
+typedef struct rn_varied {
+	rn_varied_number of[RN_VARIED_MOST];
+	int of_count;
+	int counts[RN_VARIED_MOST]; /* values of each, both ends included; 1 of a second there is not */
+	rn_tried *tried;    /* the first number runs fastest; counts[0] x counts[1] */
+	double *shares;     /* part_count for each tried: utilisation of every part, the most of all cases; below 0:
+	                       no answer, or loaded without a limit */
+	double *drawn_shares; /* likewise, with the numbers as the model has them */
+	int part_count;
+	int part;           /* asked about, RN_NONE */
+	rn_turn *turns;     /* of one number, in order of its value */
+	double *turn_shares; /* as `shares`, of below and above of each turn */
+	int turn_count;
+	bool has_least;     /* some choice is found with a checked part: the one with the least worst utilisation, of those
+	                       that leave fewest parts unchecked, looked for between the steps too */
+	rn_tried least;
+	rn_tried drawn;     /* with the numbers as the model has them */
+	rn_model *model;    /* so told; names the parts and cases above */
+	rn_result *result;  /* its answer */
+	int solved_count;   /* models that were solved */
+	struct rn_result_memory *memory; /* private */
+} rn_varied;
+
+/* Settles a model with one or two of its numbers varied in equal steps; every answer is that of rn_solve on a model
+ * told with these numbers, whatever was settled before; with options.only_case of that case alone, and the numbers count
+ * there in place of what it sets. `part` kind RN_NODE and index RN_NONE: none is asked about.
+ * Errors: MEMORY, STOPPED, ARGUMENT (no such number or part, an empty range, no step). */
+rn_status rn_vary_find(const rn_model *model, const rn_options *options, const rn_varied_number *of, int of_count,
+                       const int *steps, rn_object part, rn_varied *varied_out) RN_MUST_CHECK;
+void rn_vary_release(rn_varied *varied);
+
+/* ---- the best place ---------------------------------------------------------------------------- */
+
+/* Where one or two numbers make the worst utilisation of all, or that of one part, the least. */
+typedef struct rn_placed {
+	rn_varied map;      /* everything between the bounds, in steps; its part is the one asked about */
+	bool of_part;       /* one part is asked about */
+	bool by_pull;       /* that part is not checked: its demand, of a stem its stress, is what is made least */
+	bool found;         /* some choice has an answer that can be held against the model as drawn */
+	bool better;        /* and is better than as drawn by more than can be told */
+	rn_tried best;
+	double goal, drawn_goal; /* what is made least [-], [N] or [Pa]; drawn_goal below 0: no answer as drawn */
+	int drawn_unlike;   /* choices left out because a part is not checked there that is as drawn */
+	int at_bound[RN_VARIED_MOST]; /* -1: the best is at the lower bound, 1: at the upper, 0: between */
+	/* how far each number can be off, the other kept, for 5 % more: to here, or to its bound */
+	double flat_from[RN_VARIED_MOST], flat_to[RN_VARIED_MOST];
+	bool flat_from_bound[RN_VARIED_MOST], flat_to_bound[RN_VARIED_MOST];
+	bool flat_from_lost[RN_VARIED_MOST], flat_to_lost[RN_VARIED_MOST]; /* beyond it there is no answer to propose */
+	bool at_edge;       /* right beside the best there is none */
+	rn_model *model;    /* told with the best numbers; NULL when none is found */
+	rn_result *result;  /* its answer */
+} rn_placed;
+
+/* Looks for the best in the whole box. As rn_vary_find. Errors: also ARGUMENT when the model is a picture drawn under
+ * load, which shows one moment: no other place fits it. */
+rn_status rn_place_find(const rn_model *model, const rn_options *options, const rn_varied_number *of, int of_count,
+                        const int *steps, rn_object part, rn_placed *placed_out) RN_MUST_CHECK;
+void rn_place_release(rn_placed *placed);
 
 /* ---- one case at a time, memory reused ------------------------------------------------------ */
 

@@ -16,6 +16,13 @@ import sys
 import tempfile
 from xml.etree import ElementTree
 
+# drawn as curves and as maps too
+VARIED = {
+    "basket-sling.xml": [("--of", "log.weight=100..600 kg", "--steps", "6")],
+    "floating-redirect.xml": [("--of", "long.reach=1..6 m"), ("--of", "long.reach=1..6 m", "--of", "top.height=8..12 m", "--steps", "7")],
+    "three-legs.xml": [("--of", "hub.x=-1..4 m", "--of", "hub.y=5..8 m", "--part", "ash", "--steps", "5")],
+}
+
 TEXT = "{http://www.w3.org/2000/svg}text"
 
 
@@ -27,11 +34,11 @@ def words_of(text):
     return "".join(text.split())
 
 
-def look_at(program, model, folder, *more):
+def look_at(program, verb, model, folder, *more):
     """What is wrong with the figure in its three forms."""
     def draw(name, *options, **environment):
         path = os.path.join(folder, name)
-        done = run(program, "draw", model, *more, *options, "-o", path, env=dict(os.environ, **environment))
+        done = run(program, verb, model, *more, *options, "-o", path, env=dict(os.environ, **environment))
         return path if done.returncode in (0, 1, 4, 5) and os.path.exists(path) else None
 
     svg, pdf, png = draw("figure.svg"), draw("figure.pdf"), draw("figure.png")
@@ -78,11 +85,13 @@ def main():
                 text = file.read()
             nodes = re.findall(r'<(?:piece|block|ring) +id="([^"]+)"[^>]* x="', text)
             stems = re.findall(r'<stem +id="([^"]+)"', text)
-            for more in ((), ("--node", nodes[0]), *(("--stem", id) for id in stems[:1])):
+            varied = VARIED.get(os.path.basename(model), ())
+            sheets = [("draw", ()), ("draw", ("--node", nodes[0])), *(("draw", ("--stem", id)) for id in stems[:1])]
+            for verb, more in sheets + [(verb, of) for of in varied for verb in ("vary", "place")]:
                 count += 1
-                for words in look_at(program, model, folder, *more):
+                for words in look_at(program, verb, model, folder, *more):
                     wrong += 1
-                    print(f"{os.path.basename(model)} {' '.join(more)}: {words}")
+                    print(f"{os.path.basename(model)} {verb} {' '.join(more)}: {words}")
                 for name in os.listdir(folder):
                     os.remove(os.path.join(folder, name))
     print(f"{count} figures, {wrong} faults")

@@ -209,6 +209,52 @@ for model in "$models"/*.xml; do
 	holds "$(basename "$model") in feet and pounds: $(head -n 1 "$work/metric")" ! -s "$work/metric"
 done
 
+# ---- varied numbers and the best place ----
+reach="long.reach=1..6 m"
+floating=$models/floating-redirect.xml
+ends "a number varied" 1 "$program" vary "$floating" --of "$reach"
+says "long.reach   % of limit, closest"
+ends "a height for both ends of a sling" 1 "$program" vary "$floating" --of "top.height=10..12 m" --steps 2
+ends "a number varied that matters to no part" 1 "$program" vary "$floating" --of "r1.x=2..6 m" --steps 2
+says "No part takes another share of its limit with it"
+ends "a best place" 0 "$program" place "$floating" --of "$reach" --of "long.height=6..10.5 m" --steps 4
+says 'In the file: long reach="6.0000 m" height="6.'
+ends "nothing in it over" 0 "$program" vary "$work/none-over.xml" --of "log.weight=100..200 kg" --steps 2
+says "None over its limit with log.weight"
+ends "nowhere an answer" 4 "$program" vary "$floating" --of "log.y=11.5..12.5 m" --steps 2
+ends "no place to be had" 4 "$program" place "$floating" --of "log.y=11.5..12.5 m" --steps 2
+says "NO PLACE"
+ends "no number to vary" 2 "$program" vary "$floating"
+says "vary and place need a number"
+ends "a number there is none of" 2 "$program" vary "$floating" --of "r9.x=1..2 m"
+says "the model has no number r9.x"
+ends "a number of another kind" 2 "$program" vary "$floating" --of "r1.x=1..2 kg"
+ends "a range without an end" 2 "$program" vary "$floating" --of "r1.x=2 m"
+ends "a range of nothing" 2 "$program" vary "$floating" --of "r1.x=2..2 m"
+ends "a number twice" 2 "$program" vary "$floating" --of "$reach" --of "$reach"
+says "the same number twice"
+ends "three numbers" 2 "$program" vary "$floating" --of "$reach" --of "r1.x=1..2 m" --of "r1.y=1..2 m"
+says "two numbers at the most"
+ends "no steps" 2 "$program" vary "$floating" --of "$reach" --steps 0
+ends "too many steps" 2 "$program" vary "$floating" --of "$reach" --of "r1.x=1..2 m" --steps 61
+ends "steps that are no number" 2 "$program" vary "$floating" --of "$reach" --steps 1x
+ends "a part there is none of" 2 "$program" place "$floating" --of "$reach" --part none
+says 'there is no part "none"'
+ends "a part without a limit" 2 "$program" place "$floating" --of "$reach" --part log
+ends "a case there is none of" 2 "$program" vary "$floating" --of "$reach" --case none
+ends "a number every case sets" 2 "$program" vary "$models/track-line.xml" --of "control.length=12..20 m"
+says "every case sets this number itself"
+ends "one case of them" 1 "$program" vary "$models/track-line.xml" --of "control.length=12..20 m" --case far --steps 2
+ends "another place in a picture" 2 "$program" place "$models/photo.xml" --of "load.weight=100..200 kg"
+ends "a form for a figure" 2 "$program" vary "$floating" --of "$reach" --format json -o "$work/curve.svg"
+ends "a figure of one number" 0 "$program" vary "$floating" --of "$reach" -o "$work/curve.svg"
+holds "it is well-formed" -n "$(xmllint --xpath 'string(//*[local-name()="title"])' "$work/curve.svg")"
+ends "a figure of two" 0 "$program" place "$floating" --of "$reach" --of "top.height=9..12 m" --steps 3 -o "$work/map.svg"
+holds "it is well-formed too" -n "$(xmllint --xpath 'string(//*[local-name()="title"])' "$work/map.svg")"
+ends "--of with another verb" 2 "$program" solve "$floating" --of "$reach"
+"$program" vary --units us "$floating" --of "$reach" --steps 2 | sed '1,/^long.reach/!d' >"$work/us"
+holds "varied in feet" "$(grep -cE '[0-9] (m|kg|kN|MPa)([^a-z]|$)' "$work/us")" -eq 0
+
 # ---- files ----
 ends "a model from standard input" 0 sh -c "'$program' - < '$work/none-over.xml'"
 ends "a model from an empty standard input" 3 sh -c "'$program' - < /dev/null"

@@ -25,6 +25,7 @@ UNITS = ("N", "m", "deg", "Nm", "Pa", "m3", "J")
 HEADS = ["case", "kind", "id", "index", "quantity", "unit", "value", "checked"]
 KINDS = {"hitches": "hitch", "losses": "loss", "passes": "bend", "guessed": "guess"}  # the others only lose their s
 ANSWERS = (0, 1, 4, 5)
+SLOW = ("held-rope.xml", "caught-log.xml")  # some hundred answers of most of a second
 FALLING = ("caught-log.xml", "straight-lowering.xml", "floating-redirect.xml", "fall.xml")  # asked about falls too
 
 
@@ -130,7 +131,7 @@ class Tester:
         self.wrong = self.count = self.rows = 0
         self.validators = {}
         for verb, name in (("solve", "result"), ("check", "check"), ("largest", "largest"), ("fall", "result"),
-                           ("scatter", "scatter")):
+                           ("scatter", "scatter"), ("vary", "vary"), ("place", "place")):
             with open(os.path.join(source, "doc", name + ".schema.json"), encoding="utf-8") as file:
                 schema = json.load(file)
             jsonschema.Draft202012Validator.check_schema(schema)
@@ -173,6 +174,7 @@ class Tester:
             self.holds("solve", path, "--matters", "closest")
             self.holds("solve", path, "--without", answer["members"][0]["id"])
             self.scatter(path, answer)
+            self.varied(path)
         if os.path.basename(path) in FALLING:
             self.holds("fall", path, "--drop", "1 m", "--compare", "--let-run")
             self.holds("fall", path, "--drop", "1 m", "--below", "0.5 m", "--hand", "300 N")
@@ -209,6 +211,22 @@ class Tester:
             self.differs(f"{path}: scatter and solve do not say the same of the model as given")
         if (code == 0) != (scatter["trials"]["none_over"] == 16 and answer["verdict"]["sentence"].startswith("NONE")):
             self.differs(f"{path}: scatter ends with {code}")
+
+    def varied(self, path):
+        """The first place of a node or height of a sling that the file gives, and a second one."""
+        with open(path, encoding="utf-8") as file:
+            text = re.sub(r"<!--.*?-->", "", file.read(), flags=re.S)
+        if os.path.basename(path) in SLOW:
+            return
+        found = re.findall(r'<(?:block|ring|piece|anchor|sling) [^>]*?id="([^"]+)"[^>]*? (x|y|height)="(-?[\d.]+) m"', text)[:2]
+        numbers = [w for n, a, v in found for w in ("--of", f"{n}.{a}={float(v) - 0.4:.3f}..{float(v) + 0.3:.3f} m")]
+        parts = re.findall(r'<(?:stem|line) +id="([^"]+)"', text)
+        for words in (numbers[:2], numbers) if numbers else ():
+            for verb in ("vary", "place"):
+                code, answer, errors = self.holds(verb, path, *words, "--steps", "3", "--part", parts[0])
+                refused = code == 2 and re.search("drawn under load|no part that", errors)
+                if not refused and code not in ANSWERS:
+                    self.differs(f"{path}: {verb} {words} ends with {code}: {errors}")
 
     def largest(self, path, answer):
         """How big a piece may be agrees with what is solved for that piece."""

@@ -256,7 +256,8 @@ static void over_is_seen_without_colour(void **state)
 {
 	(void)state;
 	static const rn_role pairs[][2] = {{RN_ROLE_ROPE, RN_ROLE_ROPE_OVER}, {RN_ROLE_SLING, RN_ROLE_SLING_OVER},
-	                                   {RN_ROLE_PROP, RN_ROLE_PROP_OVER}, {RN_ROLE_CLOSEST, RN_ROLE_CLOSEST_OVER}};
+	                                   {RN_ROLE_PROP, RN_ROLE_PROP_OVER}, {RN_ROLE_CLOSEST, RN_ROLE_CLOSEST_OVER},
+	                                   {RN_ROLE_CURVE_BAND, RN_ROLE_CURVE_OVER}};
 	for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++)
 		assert_true(rn_style_of(pairs[i][1]).width > 1.7 * rn_style_of(pairs[i][0]).width);
 	assert_true(*rn_style_of(RN_ROLE_ROPE_SLACK).dash != 0);

@@ -6,21 +6,7 @@
 #include "io/cli/paper.h"
 #include "io/figure/diagram.h"
 #include "io/figure/figure.h"
-#include "io/figure/page.h"
 #include "io/figure/polygon.h"
-#include "io/figure/svg.h"
-
-/* As the name of the file says; SVG where it says nothing. */
-static rn_status write_scene(rn_job *r, const rn_scene *scene)
-{
-	const double print = 200; /* dots per inch: a hair of 0.13 mm */
-	if (rn_paper_is(r, ".pdf"))
-		return rn_page_pdf(&r->out, scene, rn_paper_date());
-	if (rn_paper_is(r, ".png"))
-		return rn_page_png(&r->out, scene, print);
-	rn_svg_write(&r->out, scene);
-	return RN_OK;
-}
 
 /* The figure asked for, of one case, into the output buffer. *there_out: false when the case has none. */
 static rn_status draw_case(rn_job *r, int drawn, int node, int stem, bool *there_out)
@@ -36,7 +22,7 @@ static rn_status draw_case(rn_job *r, int drawn, int node, int stem, bool *there
 		status = rn_figure_scene(&r->allocator, r->result, drawn, &options, &scene);
 	*there_out = status != RN_STATUS_ARGUMENT;
 	if (status == RN_OK)
-		status = write_scene(r, &scene);
+		status = rn_paper_scene(r, &scene);
 	rn_scene_release(&scene);
 	return status;
 }

@@ -25,6 +25,8 @@ void rn_job_release(rn_job *r)
 {
 	rn_result_destroy(r->result);
 	rn_largest_release(&r->largest);
+	rn_vary_release(&r->varied);
+	rn_place_release(&r->placed);
 	for (int i = 0; i < r->range_count; i++)
 		rn_ranges_release(&r->ranges[i]);
 	free(r->ranges);

@@ -25,6 +25,8 @@ typedef struct rn_job {
 	rn_document *document;
 	rn_result *result;
 	rn_largest largest;
+	rn_varied varied;
+	rn_placed placed;
 	rn_ranges *ranges; /* one per case that is asked about */
 	int range_count;
 	rn_losses losses;

@@ -26,6 +26,10 @@ static int answer(rn_job *r)
 		return code;
 	if (r->command.verb == RN_VERB_LARGEST)
 		return rn_verb_largest(r, &options);
+	if (r->command.verb == RN_VERB_VARY)
+		return rn_verb_vary(r, &options);
+	if (r->command.verb == RN_VERB_PLACE)
+		return rn_verb_place(r, &options);
 	code = rn_verb_settle(r, &options);
 	if (code)
 		return code;

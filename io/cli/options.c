@@ -13,6 +13,8 @@ static const struct {
 	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
 	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale: SVG, or PDF or PNG by its name"},
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
+	[RN_VERB_VARY] = {"vary", "one or two numbers of the model varied: what becomes of the closest part"},
+	[RN_VERB_PLACE] = {"place", "where a ring, block or anchor makes the worst utilisation least"},
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
 	[RN_VERB_REPORT] = {"report", "everything for a safety review: PDF or HTML by its name"},
@@ -36,6 +38,9 @@ typedef enum option_kind {
 	OPTION_CARD,
 	OPTION_CHECKER,
 	OPTION_PIECE,
+	OPTION_OF,
+	OPTION_STEPS,
+	OPTION_PART,
 	OPTION_RANGES,
 	OPTION_WITHOUT,
 	OPTION_MATTERS,
@@ -60,7 +65,7 @@ static const struct {
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
 	[OPTION_PAPER] = {"--paper", NULL, "a4|letter", "of what is drawn, reported or explained (a4)"},
-	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part)"},
+	[OPTION_CASE] = {"--case", NULL, "ID", "the case to draw or explain (the one with the closest part); with vary, place: that one only"},
 	[OPTION_ALL_CASES] = {"--all-cases", NULL, NULL, "with draw: each case in a file of its own, NAME-CASE.svg"},
 	[OPTION_NODE] = {"--node", NULL, "ID", "with explain: the node; with draw: the force polygon of that node"},
 	[OPTION_STEM] = {"--stem", NULL, "ID", "with draw: what that stem feels along its height"},
@@ -70,6 +75,9 @@ static const struct {
 	[OPTION_CARD] = {"--card", NULL, NULL, "with report: one small page for the crew"},
 	[OPTION_CHECKER] = {"--for-checker", NULL, NULL, "with report: the inputs without results"},
 	[OPTION_PIECE] = {"--piece", NULL, "ID", "the piece that is asked about (the only one)"},
+	[OPTION_OF] = {"--of", NULL, "NAME=FROM..TO", "with vary, place: a number, such as \"r1.x=2..6 m\"; once or twice"},
+	[OPTION_STEPS] = {"--steps", NULL, "NUMBER", "with vary, place: steps of each number (20, of two 12)"},
+	[OPTION_PART] = {"--part", NULL, "ID", "with vary: told beside the closest; with place: made least"},
 	[OPTION_RANGES] = {"--ranges", NULL, NULL, "with solve: least and most, wherever the rope may stick"},
 	[OPTION_WITHOUT] = {"--without", NULL, "ID|every", "with solve: if that part lets go, or each in its turn"},
 	[OPTION_MATTERS] = {"--matters", NULL, "ID|closest", "with solve: what the share of that part depends on"},
@@ -104,6 +112,8 @@ void rn_options_help(rn_buffer *b)
 	                  "  funicle solve MODEL.xml --format json  the answer for other programs\n"
 	                  "  funicle draw MODEL.xml -o FIGURE.svg   the answer as a figure\n"
 	                  "  funicle largest MODEL.xml              how big a piece may be\n"
+	                  "  funicle vary MODEL.xml --of \"r1.x=2..6 m\"   a number varied\n"
+	                  "  funicle place MODEL.xml --of \"r1.x=2..6 m\"  the best place\n"
 	                  "  funicle fall MODEL.xml --drop \"2 m\"    what a caught piece does\n"
 	                  "  funicle scatter MODEL.xml              how often something is over\n"
 	                  "  funicle explain MODEL.xml              the hand calculation\n"
@@ -231,6 +241,9 @@ static bool apply(reading *r, option_kind option, const char *value)
 	case OPTION_KEY: r->command->key = true; break;
 	case OPTION_NODE: r->command->node_id = value; break;
 	case OPTION_PIECE: r->command->piece_id = value; break;
+	case OPTION_OF: r->command->of[r->command->of_count++] = value; break;
+	case OPTION_STEPS: r->command->steps = value; break;
+	case OPTION_PART: r->command->part_id = value; break;
 	case OPTION_RANGES: r->command->ranges = true; break;
 	case OPTION_WITHOUT: r->command->without = value; break;
 	case OPTION_MATTERS: r->command->matters = value; break;
@@ -257,7 +270,12 @@ static bool read_option(reading *r)
 	int option = find_option(word, size);
 	if (option == RN_NONE)
 		return unknown_option(r, word);
-	if (r->given[option] && option != OPTION_BETWEEN)
+	bool again = option == OPTION_OF && r->command->of_count < RN_VARIED_MOST;
+	if (r->given[option] && option == OPTION_OF && !again) {
+		rn_buffer_text(r->message, "--of: two numbers at the most");
+		return false;
+	}
+	if (r->given[option] && option != OPTION_BETWEEN && !again)
 		return complain(r, "given twice:", options[option].word);
 	r->given[option] = true;
 	const char *value = equals ? equals + 1 : NULL;
@@ -304,9 +322,16 @@ static bool output_is(const reading *r, const char *ending)
 static bool output_fits(const reading *r)
 {
 	rn_verb verb = r->command->verb;
-	bool draws = verb == RN_VERB_DRAW, told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT;
+	bool draws = verb == RN_VERB_DRAW || verb == RN_VERB_VARY || verb == RN_VERB_PLACE, told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT;
 	return (draws || told || !output_is(r, ".pdf")) && (told || !output_is(r, ".html")) &&
 	       (draws || (!output_is(r, ".png") && !output_is(r, ".svg")));
+}
+
+/* As many as a figure shows. */
+static bool fits(const char *steps, int of_count)
+{
+	long most = of_count == 2 ? 60 : 400, count = strtol(steps, NULL, 10);
+	return count >= 1 && count <= most;
 }
 
 /* Options that go with some verbs only, and why not with the others. */
@@ -314,6 +339,16 @@ static bool options_fit(reading *r)
 {
 	bool draws = r->command->verb == RN_VERB_DRAW, drills = r->command->verb == RN_VERB_DRILL;
 	bool explains = r->command->verb == RN_VERB_EXPLAIN || drills;
+	bool varies = r->command->verb == RN_VERB_VARY || r->command->verb == RN_VERB_PLACE;
+	const char *steps = r->command->steps;
+	if (varies && r->command->of_count == 0)
+		rn_buffer_text(r->message, "vary and place need a number: --of \"r1.x=2..6 m\"");
+	if (varies && r->given[OPTION_FORMAT] && (output_is(r, ".svg") || output_is(r, ".pdf") || output_is(r, ".png")))
+		rn_buffer_text(r->message, "--format does not go with a figure: the name of the file says it (.svg, .pdf, .png)");
+	if (!varies && (r->given[OPTION_OF] || r->given[OPTION_STEPS] || r->given[OPTION_PART]))
+		rn_buffer_text(r->message, "--of, --steps and --part go with vary and place");
+	if (steps && (strspn(steps, "0123456789") != strlen(steps) || strlen(steps) > 3 || !fits(steps, r->command->of_count)))
+		rn_buffer_text(r->message, "--steps is a whole number from 1 to 400, of two numbers to 60");
 	if (draws && r->given[OPTION_FORMAT])
 		rn_buffer_text(r->message, "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
 	if (explains && r->given[OPTION_FORMAT])
@@ -330,8 +365,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--seed is a whole number from 0 to 999999");
 	if (!drills && (r->given[OPTION_SEED] || r->given[OPTION_KEY]))
 		rn_buffer_text(r->message, "--seed and --key go with drill");
-	if (!draws && !explains && r->given[OPTION_CASE])
-		rn_buffer_text(r->message, "--case goes with draw, explain and drill: the others tell every case");
+	if (!draws && !explains && !varies && r->given[OPTION_CASE])
+		rn_buffer_text(r->message, "--case goes with draw, explain, drill, vary and place: the others tell every case");
 	if (!draws && !explains && r->given[OPTION_NODE])
 		rn_buffer_text(r->message, "--node goes with draw, explain and drill");
 	if (!draws && r->given[OPTION_ALL_CASES])
@@ -340,8 +375,8 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--all-cases needs a name to begin from: -o NAME.svg");
 	if (r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE])
 		rn_buffer_text(r->message, "--all-cases does not go with --case");
-	if (!draws && !reports && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
-		rn_buffer_text(r->message, "--paper goes with draw, explain and report");
+	if (!draws && !reports && !varies && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
+		rn_buffer_text(r->message, "--paper goes with draw, explain, report, vary and place");
 	if (!draws && r->given[OPTION_STEM])
 		rn_buffer_text(r->message, "--stem goes with draw");
 	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])

@@ -13,6 +13,8 @@ typedef enum rn_verb {
 	RN_VERB_CHECK,
 	RN_VERB_DRAW,
 	RN_VERB_LARGEST,
+	RN_VERB_VARY,
+	RN_VERB_PLACE,
 	RN_VERB_FALL,
 	RN_VERB_EXPLAIN,
 	RN_VERB_DRILL,
@@ -40,6 +42,9 @@ typedef struct rn_command {
 	int between_count;
 	const char *trials, *threads; /* as typed; likewise */
 	const char *drop, *below, *hand; /* of a fall, as typed; likewise */
+	const char *of[RN_VARIED_MOST]; /* numbers to vary, with their ends, as typed */
+	int of_count;
+	const char *steps, *part_id; /* likewise; NULL = not said */
 	rn_format format;
 	rn_units units;
 	rn_paper paper;

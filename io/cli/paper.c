@@ -8,6 +8,8 @@
 #include "io/base/words.h"
 #include "io/figure/book.h"
 #include "io/figure/html.h"
+#include "io/figure/page.h"
+#include "io/figure/svg.h"
 #include "io/figure/views.h"
 
 bool rn_paper_is(const rn_job *job, const char *ending)
@@ -15,6 +17,22 @@ bool rn_paper_is(const rn_job *job, const char *ending)
 	const char *path = job->command.output;
 	size_t size = path ? strlen(path) : 0, own = strlen(ending);
 	return size > own && strcmp(path + size - own, ending) == 0;
+}
+
+bool rn_paper_is_figure(const rn_job *job)
+{
+	return rn_paper_is(job, ".svg") || rn_paper_is(job, ".pdf") || rn_paper_is(job, ".png");
+}
+
+rn_status rn_paper_scene(rn_job *r, const rn_scene *scene)
+{
+	const double print = 200; /* dots per inch: a hair of 0.13 mm */
+	if (rn_paper_is(r, ".pdf"))
+		return rn_page_pdf(&r->out, scene, rn_paper_date());
+	if (rn_paper_is(r, ".png"))
+		return rn_page_png(&r->out, scene, print);
+	rn_svg_write(&r->out, scene);
+	return RN_OK;
 }
 
 time_t rn_paper_date(void)

@@ -8,6 +8,7 @@
 #include <time.h>
 
 #include "io/cli/job.h"
+#include "io/figure/scene.h"
 #include "io/report/folio.h"
 
 /* Whether the output has a name that ends so, such as ".pdf". */
@@ -15,6 +16,10 @@ bool rn_paper_is(const rn_job *job, const char *ending);
 
 /* The date of what is written: the one asked for, so that the same input gives the same file
  * (reproducible-builds.org, SOURCE_DATE_EPOCH); 0: none is. */
+/* Whether the file asked for is a figure by its name: .svg, .pdf, .png. */
+bool rn_paper_is_figure(const rn_job *job);
+/* A scene as the name of the file says, SVG where it says nothing, into job->out. Errors: MEMORY. */
+rn_status rn_paper_scene(rn_job *job, const rn_scene *scene) RN_MUST_CHECK;
 time_t rn_paper_date(void);
 
 /* The same as a day, "2026-11-27"; false: none is asked for. */

@@ -15,6 +15,8 @@ int rn_verb_selftest(rn_job *job, const rn_options *options);
 
 /* Of a model that was read. */
 int rn_verb_largest(rn_job *job, const rn_options *options);
+int rn_verb_vary(rn_job *job, rn_options *options);
+int rn_verb_place(rn_job *job, rn_options *options);
 
 /* Fills job->result, of the model or of what is left of it without a part. */
 int rn_verb_settle(rn_job *job, const rn_options *options);

@@ -72,13 +72,24 @@ void rn_plate_place_labels(rn_plate *plate, const double area[4])
 	plate->label_count = 0;
 }
 
-void rn_plate_head(rn_plate *plate, const char *what, rn_object part)
+void rn_plate_title(rn_plate *plate, const char *subject, const char *verdict, bool alert)
 {
 	const rn_model *m = plate->result->model;
 	const double left = rn_plate_margin, right = rn_plate_width - rn_plate_margin;
 	rn_words_plain(&plate->text, m->title ? m->title : "Rigging");
 	const char *title = rn_plate_keep(plate);
 	rn_plate_text(plate, RN_TEXT_TITLE, left, rn_plate_margin + 6, title);
+	rn_plate_text(plate, RN_TEXT_PLAIN, left, rn_plate_margin + 13, subject);
+	rn_buffer_add(&plate->text, verdict, rn_lettering_fit(verdict, RN_TEXT_STRONG, right - left));
+	rn_plate_text(plate, alert ? RN_TEXT_ALERT : RN_TEXT_STRONG, left, rn_plate_margin + 19, rn_plate_keep(plate));
+	rn_plate_line(plate, RN_ROLE_FRAME, left, rn_plate_top - 7, right, rn_plate_top - 7);
+	rn_buffer_format(&plate->text, "%s: %s", title, subject);
+	plate->scene->title = rn_plate_keep(plate);
+}
+
+void rn_plate_head(rn_plate *plate, const char *what, rn_object part)
+{
+	const rn_model *m = plate->result->model;
 	rn_buffer_format(&plate->text, "%s ", what);
 	rn_words_part(&plate->text, m, part);
 	rn_buffer_text(&plate->text, ", case ");
@@ -86,15 +97,8 @@ void rn_plate_head(rn_plate *plate, const char *what, rn_object part)
 	if (plate->answer->caught.fall != RN_NONE)
 		rn_buffer_text(&plate->text, ", at the peak of the catch");
 	const char *subject = rn_plate_keep(plate);
-	rn_plate_text(plate, RN_TEXT_PLAIN, left, rn_plate_margin + 13, subject);
 	rn_verdict_sentence(&plate->text, plate->result, plate->units);
-	const char *verdict = rn_plate_keep(plate);
-	rn_buffer_add(&plate->text, verdict, rn_lettering_fit(verdict, RN_TEXT_STRONG, right - left));
-	rn_plate_text(plate, plate->result->verdict.over ? RN_TEXT_ALERT : RN_TEXT_STRONG, left, rn_plate_margin + 19,
-	              rn_plate_keep(plate));
-	rn_plate_line(plate, RN_ROLE_FRAME, left, rn_plate_top - 7, right, rn_plate_top - 7);
-	rn_buffer_format(&plate->text, "%s: %s", title, subject);
-	plate->scene->title = rn_plate_keep(plate);
+	rn_plate_title(plate, subject, rn_plate_keep(plate), plate->result->verdict.over);
 }
 
 void rn_plate_foot(rn_plate *plate, const rn_figure_options *options)

@@ -42,7 +42,9 @@ void rn_plate_label(rn_plate *plate, int rank, rn_hand_of_text hand, const char 
 /* All labels since the last time, into left, top, right, bottom. */
 void rn_plate_place_labels(rn_plate *plate, const double area[4]);
 
-/* Title, "<what> <part>, case <id>", the verdict; also the title of the scene. */
+/* Title, what the sheet is of, what it says; also the title of the scene. `alert`: something is over its limit. */
+void rn_plate_title(rn_plate *plate, const char *subject, const char *verdict, bool alert);
+/* The same with "<what> <part>, case <id>" and the verdict of the answer. */
 void rn_plate_head(rn_plate *plate, const char *what, rn_object part);
 /* Caution and source. */
 void rn_plate_foot(rn_plate *plate, const rn_figure_options *options);

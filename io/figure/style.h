@@ -51,7 +51,18 @@
 	X(FRAME,        "#000000", "none",    0.35,  "",        0)                                 \
 	X(RULE,         "#8A8A8A", "none",    0.18,  "",        0)                                 \
 	X(BAR,          "#000000", "#000000", 0.25,  "",        0)                                 \
-	X(BAR_EMPTY,    "#000000", "#FFFFFF", 0.25,  "",        0)
+	X(BAR_EMPTY,    "#000000", "#FFFFFF", 0.25,  "",        0)                                 \
+	X(SHADE_1,      "#8A8A8A", "#F0F0F0", 0.13,  "",        0)                                 \
+	X(SHADE_2,      "#8A8A8A", "#DFDFDF", 0.13,  "",        0)                                 \
+	X(SHADE_3,      "#8A8A8A", "#C6C6C6", 0.13,  "",        0)                                 \
+	X(SHADE_4,      "#8A8A8A", "#A8A8A8", 0.13,  "",        0)                                 \
+	X(CURVE_BAND,   "#8A8A8A", "none",    1.40,  "",        0)                                 \
+	X(CURVE_OVER,   "#D55E00", "none",    2.60,  "",        2)                                 \
+	X(CURVE_ROPE,   "#0072B2", "none",    0.50,  "",        4)                                 \
+	X(CURVE_SLING,  "#000000", "none",    0.35,  "",        4)                                 \
+	X(CURVE_STEM,   "#5F5648", "none",    0.50,  "8 1.2 0.7 1.2", 4)                               \
+	X(CURVE_OTHER,  "#000000", "none",    0.25,  "0.7 1.05", 4)                                 \
+	X(LIMIT,        "#000000", "none",    0.50,  "",        3)
 
 typedef enum rn_role {
 #define X(name, stroke, fill, width, dash, avoid) RN_ROLE_##name,

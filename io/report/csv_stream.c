@@ -22,6 +22,7 @@ static const struct {
 	{"counts", "count"},     {"lines", "line"},       {"stations", "station"},
 	{"runs", "run"},         {"diagnostics", "diagnostic"},
 	{"timbers", "timber"},   {"rows", "row"},
+	{"choices", "choice"},   {"turns", "turn"},       {"pulls", "pull"},
 };
 
 static const char *const units[] = {"N", "m", "deg", "Nm", "Pa", "m3", "J"};

@@ -111,6 +111,17 @@ rn_status rn_arena_join_text(rn_arena *arena, const char *first, const char *sec
 	return RN_OK;
 }
 
+rn_status rn_arena_copy_array(rn_arena *arena, void **array, int count, size_t size)
+{
+	void *copy = rn_arena_take(arena, (size_t)count, size);
+	if (!copy)
+		return RN_STATUS_MEMORY;
+	if (count)
+		memcpy(copy, *array, (size_t)count * size);
+	*array = copy;
+	return RN_OK;
+}
+
 rn_status rn_arena_grow(rn_arena *arena, void **array, int count, int *capacity, size_t size)
 {
 	if (count < *capacity)

@@ -29,6 +29,9 @@ rn_status rn_arena_copy_text(rn_arena *arena, const char *text, const char **cop
 rn_status rn_arena_join_text(rn_arena *arena, const char *first, const char *second,
                              const char **joined_out) RN_MUST_CHECK;
 
+/* A copy of `count` elements in place of *array. Errors: MEMORY. */
+rn_status rn_arena_copy_array(rn_arena *arena, void **array, int count, size_t size) RN_MUST_CHECK;
+
 /* Room for one more element in an array that grows by doubling; the old array stays behind in the
  * arena. *capacity in elements. Errors: MEMORY. */
 rn_status rn_arena_grow(rn_arena *arena, void **array, int count, int *capacity,

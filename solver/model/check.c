@@ -611,6 +611,7 @@ rn_status rn_model_check(rn_model *model)
 {
 	if (model->memory->checked)
 		return RN_STATUS_ARGUMENT;
+	RN_TRY(rn_model_keep_told(model));
 	double *values;
 	RN_TAKE(&model->memory->arena, values, model->number_count + 1);
 	for (int i = 0; i < model->number_count; i++)

@@ -14,7 +14,11 @@ typedef struct rn_model_memory {
 		station_room, prop_room, stretch_room, bend_room, timber_room, cut_room, case_room, run_room,
 		force_room, fall_room, setting_room;
 	bool checked;
+	rn_model told; /* the model as it was told, before the check added to it */
 } rn_model_memory;
+
+/* Keeps the model as it is told now. Errors: MEMORY. */
+rn_status rn_model_keep_told(rn_model *model) RN_MUST_CHECK;
 
 /* Adds a number whose origin is a guess or a default. Errors: MEMORY, LIMIT. */
 rn_status rn_model_guess(rn_model *model, rn_object object, rn_attribute attribute, double value,

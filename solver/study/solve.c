@@ -45,21 +45,10 @@ static void load_values(const solving *s, const rn_case *c)
 
 /* ---- copying an answer out of the workspace ---------------------------------------------------- */
 
-static rn_status copy_array(rn_arena *arena, void **array, int count, size_t size)
-{
-	void *copy = rn_arena_take(arena, (size_t)count, size);
-	if (!copy)
-		return RN_STATUS_MEMORY;
-	if (count)
-		memcpy(copy, *array, (size_t)count * size);
-	*array = copy;
-	return RN_OK;
-}
-
 #define COPY(field, count)                                                                         \
 	do {                                                                                       \
 		void *array_ = copy->field;                                                        \
-		RN_TRY(copy_array(arena, &array_, (count), sizeof *copy->field));                  \
+		RN_TRY(rn_arena_copy_array(arena, &array_, (count), sizeof *copy->field));                  \
 		copy->field = array_;                                                              \
 	} while (0)
 
@@ -338,6 +327,13 @@ static rn_status solve_case(solving *s, int index)
 	return check_sides(s, c, answer);
 }
 
+static bool is_asked(const solving *s, int index)
+{
+	const rn_case *c = &s->model->cases[index];
+	return (!s->options->falls_only || c->fall != RN_NONE) &&
+	       (!s->options->only_case || strcmp(s->options->only_case, c->id) == 0);
+}
+
 static rn_status solve_all(solving *s)
 {
 	RN_TAKE(s->arena, s->values, s->model->number_count + 1);
@@ -345,7 +341,7 @@ static rn_status solve_all(solving *s)
 	RN_TRY(rn_workspace_create(s->model, s->options, &s->workspace));
 	rn_workspace_unsure(s->workspace, s->unsure);
 	for (int i = 0; i < s->model->case_count; i++) {
-		if (s->options->falls_only && s->model->cases[i].fall == RN_NONE)
+		if (!is_asked(s, i))
 			continue;
 		RN_TRY(solve_case(s, i));
 		s->result->case_count++;

@@ -23,7 +23,7 @@ add_library(funicle_shared SHARED $<TARGET_OBJECTS:funicle_solver> $<TARGET_OBJE
 target_link_libraries(funicle_shared PRIVATE ${funicle_links})
 set(export_map ${PROJECT_SOURCE_DIR}/solver/funicle.map)
 target_link_options(funicle_shared PRIVATE -Wl,--version-script=${export_map}
-	$<$<NOT:$<BOOL:${RN_SANITIZE}>>:-Wl,-z,defs>)
+	$<$<NOT:$<OR:$<BOOL:${RN_SANITIZE}>,$<BOOL:${RN_FUZZ}>>>:-Wl,-z,defs>)
 set_target_properties(funicle_shared PROPERTIES OUTPUT_NAME funicle EXPORT_NAME funicle
 	VERSION ${PROJECT_VERSION} SOVERSION 0 LINK_DEPENDS ${export_map})
 target_include_directories(funicle_shared INTERFACE
@@ -89,3 +89,46 @@ install(FILES ${PROJECT_BINARY_DIR}/funicle.pc DESTINATION ${CMAKE_INSTALL_LIBDI
 install(FILES ${PROJECT_BINARY_DIR}/funicle-config.cmake ${PROJECT_BINARY_DIR}/funicle-config-version.cmake
 	DESTINATION ${cmake_folder} COMPONENT headers)
 install(EXPORT funicle FILE funicle-targets.cmake NAMESPACE funicle:: DESTINATION ${cmake_folder} COMPONENT headers)
+
+# ---- Debian packages: cpack in a build folder whose prefix is /usr ------------------------------------
+
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_CONTACT "funicle maintainers <maintainers@funicle.example.org>")
+set(CPACK_PACKAGE_VENDOR funicle)
+set(CPACK_COMPONENTS_ALL program library headers)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
+set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
+set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_NAME} built using CMake") # so none is put before those below
+set(CPACK_PRE_BUILD_SCRIPTS ${PROJECT_SOURCE_DIR}/packaging/finish.cmake)
+set(CPACK_RN_PACKAGING ${PROJECT_SOURCE_DIR}/packaging) # for that script, as are the names
+
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME funicle)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS fonts-dejavu-core)
+set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "forces in anchor and redirect networks of ropes
+Reads a model of the slings, rings, blocks and lines with which a tree is taken
+down in pieces, finds where everything settles, and says what every part
+carries, how hard and which way every anchor is pulled, and which part is
+closest to its limit. Draws it to scale, works one node by hand, and puts the
+figures into a review.")
+
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libfunicle0)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_CONTROL_EXTRA ${PROJECT_SOURCE_DIR}/packaging/triggers)
+set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "forces in networks of ropes - shared library
+Models of anchor and redirect networks of ropes, built by calls or read from
+XML, their forces, limits and what they depend on; answers as structures, as
+text, JSON or CSV.")
+
+set(CPACK_DEBIAN_HEADERS_PACKAGE_NAME libfunicle-dev)
+set(CPACK_DEBIAN_HEADERS_PACKAGE_SECTION libdevel)
+set(CPACK_DEBIAN_HEADERS_PACKAGE_DEPENDS "libfunicle0 (= ${PROJECT_VERSION}), ${FUNICLE_DEV_DEPENDS}")
+set(CPACK_DEBIAN_HEADERS_DESCRIPTION "forces in networks of ropes - headers and static library
+What a program that uses libfunicle is built with: headers, the static library,
+and files that tell pkg-config and CMake where they are.")
+include(CPack)

@@ -29,6 +29,8 @@ set_target_properties(funicle_shared PROPERTIES OUTPUT_NAME funicle EXPORT_NAME 
 target_include_directories(funicle_shared INTERFACE
 	$<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/funicle>)
 
+set_target_properties(funicle_program PROPERTIES POSITION_INDEPENDENT_CODE ON)
+
 # ---- manual pages and completion, made from the tables of the program ---------------------------------
 
 # the day of the newest entry of the changelog: pages are the same whenever they are made

@@ -122,16 +122,32 @@ def exports(library, names, map_path, update):
             complain(f"in {what}, not declared in a public header: {name}")
 
 
-def callable_from_cpp(include, headers, names, flags, scratch):
-    """Every name as C++ sees it must be one the library has: extern "C" is nowhere missing."""
+CALLER = """
+static_assert(RN_VERSION_AT_LEAST(RN_VERSION_MAJOR, RN_VERSION_MINOR, RN_VERSION_PATCH), "itself");
+static_assert(RN_VERSION_MAJOR == 0 || RN_VERSION_AT_LEAST(RN_VERSION_MAJOR - 1, 999, 999), "an older one");
+static_assert(!RN_VERSION_AT_LEAST(RN_VERSION_MAJOR, RN_VERSION_MINOR, RN_VERSION_PATCH + 1), "a newer one");
+static_assert(!RN_VERSION_AT_LEAST(RN_VERSION_MAJOR, RN_VERSION_MINOR + 1, 0), "a newer one");
+int main()
+{
+	const void *all[] = {%s};
+	for (const void *one : all)
+		if (!one)
+			return 1;
+	return std::strcmp(rn_version_text(), RN_VERSION_TEXT) != 0;
+}
+"""
+
+
+def callable_from_cpp(include, headers, names, flags, scratch, library_folder):
+    """Every name as C++ sees it must be one the library has: extern "C" is nowhere missing. The library is of the
+    version of its headers."""
     path = os.path.join(scratch, "all.cpp")
     with open(path, "w", encoding="utf-8") as f:
-        for header in headers:
-            f.write(f'#include "{os.path.relpath(header, include)}"\n')
-        f.write("int main() { const void *all[] = {")
-        f.writelines(f"(const void *)&{name}, " for name in sorted(names))
-        f.write("}; for (const void *one : all) if (!one) return 1; return 0; }\n")
-    run([CXX, "-std=c++17", path, "-o", path + ".out", *flags])
+        f.write("#include <cstring>\n")
+        f.writelines(f'#include "{os.path.relpath(header, include)}"\n' for header in headers)
+        f.write(CALLER % ", ".join(f"(const void *)&{name}" for name in sorted(names)))
+    if run([CXX, "-std=c++17", path, "-o", path + ".out", *flags]) is not None:
+        run([path + ".out"], env=dict(os.environ, LD_LIBRARY_PATH=library_folder))
 
 
 # ---- the examples of the page ------------------------------------------------------------------------
@@ -238,7 +254,7 @@ def main():
         headers_alone(include, headers)
         exports(os.path.join(prefix, libdir, "libfunicle.so"), names, os.path.join(source, "solver/funicle.map"), update)
         flags = pkg_config(prefix, libdir, "--cflags", "--libs")
-        callable_from_cpp(include, headers, names, flags, scratch)
+        callable_from_cpp(include, headers, names, flags, scratch, os.path.join(prefix, libdir))
         examples(os.path.join(source, "doc/library.md"), prefix, libdir, scratch, version, update)
     print(f"{len(headers)} headers, {len(names)} names, {len(wrong)} complaints")
     return 1 if wrong else 0

@@ -89,6 +89,20 @@ done
 [ "$count" = 3 ] || fail "$count packages, not 3"
 lintian --allow-root --fail-on error "$scratch"/once/*.deb || fail "lintian finds errors"
 
+# ---- hardened ----------------------------------------------------------------------------------------
+
+hardened() { # what, in which tables of readelf, of the program and of the library
+	for file in funicle libfunicle.so; do
+		readelf -W "$2" "$scratch/build/$file" | grep -qE "$3" || fail "$file: no $1"
+	done
+}
+hardened "place that is chosen anew each time" -h 'Type: +DYN'
+hardened "table of addresses that is shut once it is filled" -l ' GNU_RELRO '
+hardened "filling of that table at the start" -d '(BIND_NOW|FLAGS_1.*NOW)'
+hardened "stack without code" -l ' GNU_STACK .* RW '
+hardened "guard of the stack" --dyn-syms '__stack_chk_fail'
+hardened "size held against what is written" --dyn-syms '__[a-z]+_chk@'
+
 # ---- installed and used ----------------------------------------------------------------------------
 
 installing=yes

@@ -92,6 +92,22 @@ static void exit_status(rn_buffer *out)
 	                       "answer, else 3 to 6.");
 }
 
+static void surroundings(rn_buffer *out)
+{
+	static const char *const lines[][2] = {
+		{"SOURCE_DATE_EPOCH", "the date of what is drawn and reported, in seconds since 1970; without it there is none"},
+		{"NO_COLOR", "when it is set and not empty, the verdict is not in bold on a terminal"},
+	};
+	rn_roff_section(out, "Environment");
+	for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+		rn_roff_item(out, lines[i][0], strlen(lines[i][0]));
+		rn_buffer_format(out, "%s\n", lines[i][1]);
+	}
+	rn_roff_section(out, "Files");
+	rn_roff_paragraph(out, "Below the folder that all was installed to, models to copy stand in `share/funicle/models`, the "
+	                       "manual in `share/doc/funicle`.");
+}
+
 /* What --help ends with. */
 static void cautions(rn_buffer *out, const char *help)
 {
@@ -125,6 +141,7 @@ void rn_pages_program(rn_buffer *out, const char *date)
 	options(out);
 	examples(out, text);
 	exit_status(out);
+	surroundings(out);
 	cautions(out, text);
 	rn_roff_section(out, "See also");
 	rn_buffer_text(out, ".BR funicle (5),\nthe model file\n");

@@ -43,8 +43,10 @@ void rn_roff_begin(rn_buffer *out, const char *name, int section, const char *da
 void rn_roff_section(rn_buffer *out, const char *heading)
 {
 	rn_buffer_text(out, ".SH \"");
-	for (; *heading; heading++)
-		rn_buffer_char(out, *heading >= 'a' && *heading <= 'z' ? (char)(*heading - 'a' + 'A') : *heading);
+	for (; *heading; heading++) {
+		bool small = *heading >= 'a' && *heading <= 'z';
+		rn_buffer_char(out, (char)(small ? *heading - 'a' + 'A' : *heading));
+	}
 	rn_buffer_text(out, "\"\n");
 }
 
@@ -102,10 +104,8 @@ static int split(const char *text, size_t size, cell *cells)
 /* A row of a table: its head says what its cells are, "needed" or "units". */
 static void row(rn_buffer *out, const cell *head, const cell *cells, int count)
 {
-	rn_buffer_text(out, ".TP\n");
 	bool quoted = cells[0].size && cells[0].text[0] == '`';
-	if (!quoted)
-		rn_buffer_text(out, "\\fI");
+	rn_buffer_text(out, quoted ? ".TP\n" : ".TP\n\\fI");
 	rn_roff_text(out, cells[0].text, cells[0].size);
 	rn_buffer_text(out, quoted ? "\n" : "\\fR\n");
 	const char *between = "";
@@ -126,7 +126,7 @@ static void row(rn_buffer *out, const cell *head, const cell *cells, int count)
 /* A table from its head on. Returns what stands behind it. */
 static const char *table(rn_buffer *out, const char *at)
 {
-	cell head[CELLS_MOST], cells[CELLS_MOST];
+	cell head[CELLS_MOST] = {{"", 0}}, cells[CELLS_MOST] = {{"", 0}};
 	for (int i = 0; *at == '|'; i++) {
 		size_t size = strcspn(at, "\n");
 		int count = split(at, size, i == 0 ? head : cells);

@@ -29,7 +29,16 @@
 extern "C" {
 #endif
 
+/* Of this header; rn_version_text is that of the library a program runs with. */
+#define RN_VERSION_MAJOR 0
+#define RN_VERSION_MINOR 1
+#define RN_VERSION_PATCH 0
 #define RN_VERSION_TEXT "0.1.0"
+#define RN_VERSION_AT_LEAST(major, minor, patch)                                                   \
+	(RN_VERSION_MAJOR * 1000000 + RN_VERSION_MINOR * 1000 + RN_VERSION_PATCH >=                \
+	 (major) * 1000000 + (minor) * 1000 + (patch))
+
+const char *rn_version_text(void);
 
 #if defined(__GNUC__)
 #define RN_MUST_CHECK __attribute__((warn_unused_result))

@@ -8,6 +8,10 @@
 
 #include "solver/funicle.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct rn_buffer {
 	char *bytes; /* always ends in a NUL that `size` does not count; NULL while empty */
 	size_t size, capacity;
@@ -33,5 +37,9 @@ void rn_buffer_fixed(rn_buffer *buffer, double value, int digits);
 void rn_buffer_exact(rn_buffer *buffer, double value);
 /* MEMORY if any append failed. */
 rn_status rn_buffer_status(const rn_buffer *buffer);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

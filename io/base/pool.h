@@ -8,6 +8,10 @@
 
 #include "solver/funicle.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct rn_pool_block rn_pool_block;
 
 typedef struct rn_pool {
@@ -29,5 +33,9 @@ char *rn_pool_copy_text(rn_pool *pool, const char *text);
 /* Room for one more element in an array that doubles; NULL when memory ends, else the array, which
  * may have moved. *capacity in elements. */
 void *rn_pool_grow(rn_pool *pool, void *array, size_t count, size_t *capacity, size_t size);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

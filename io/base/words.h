@@ -13,6 +13,10 @@
 #include "io/base/buffer.h"
 #include "solver/funicle.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum rn_units { RN_METRIC, RN_US } rn_units;
 
 typedef enum rn_rounding { RN_UP, RN_DOWN, RN_NEAREST } rn_rounding;
@@ -110,5 +114,9 @@ const char *rn_words_sight(const rn_model *model, int index);
 /* What every answer warns of, the last only when the model has more than one stem. NULL at the
  * end. */
 const char *rn_words_caution(const rn_model *model, int index);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

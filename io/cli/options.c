@@ -6,9 +6,7 @@
 
 #include "io/xml/near.h"
 
-static const struct {
-	const char *word, *help;
-} verbs[RN_VERB_COUNT] = {
+static const rn_verb_row verbs[RN_VERB_COUNT] = {
 	[RN_VERB_SOLVE] = {"solve", "what every part carries, and which is closest to its limit"},
 	[RN_VERB_CHECK] = {"check", "what was understood of the model; nothing is solved"},
 	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale: SVG, or PDF or PNG by its name"},
@@ -58,9 +56,7 @@ typedef enum option_kind {
 	OPTION_COUNT
 } option_kind;
 
-static const struct {
-	const char *word, *letter, *value, *help;
-} options[OPTION_COUNT] = {
+static const rn_option_row options[OPTION_COUNT] = {
 	[OPTION_OUTPUT] = {"--output", "-o", "FILE", "write there instead of to standard output"},
 	[OPTION_FORMAT] = {"--format", NULL, "text|json|csv", "form of the answer (text)"},
 	[OPTION_UNITS] = {"--units", NULL, "metric|us", "kN and m, or lbf and ft (metric)"},
@@ -93,6 +89,16 @@ static const struct {
 	[OPTION_HELP] = {"--help", "-h", NULL, "this text"},
 	[OPTION_VERSION] = {"--version", NULL, NULL, "version and licence"},
 };
+
+const rn_verb_row *rn_options_verb(int index)
+{
+	return index < RN_VERB_COUNT ? &verbs[index] : NULL;
+}
+
+const rn_option_row *rn_options_row(int index)
+{
+	return index < OPTION_COUNT ? &options[index] : NULL;
+}
 
 static void option_help(rn_buffer *b, int i)
 {

@@ -56,4 +56,18 @@ bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer
 
 void rn_options_help(rn_buffer *buffer);
 
+/* The tables row by row, for what is made from them; NULL behind the last. */
+typedef struct rn_verb_row {
+	const char *word, *help;
+} rn_verb_row;
+
+typedef struct rn_option_row {
+	const char *word, *letter; /* "--output", "-o"; letter NULL = none */
+	const char *value;         /* "FILE", "text|json|csv"; NULL = takes none */
+	const char *help;
+} rn_option_row;
+
+const rn_verb_row *rn_options_verb(int index);
+const rn_option_row *rn_options_row(int index);
+
 #endif

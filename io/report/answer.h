@@ -7,8 +7,16 @@
 
 #include "io/report/tell.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Errors: MEMORY; ARGUMENT when a number of the result is not finite. */
 rn_status rn_answer_tell(rn_stream *stream, const rn_result *result,
                          const rn_answer_options *options) RN_MUST_CHECK;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

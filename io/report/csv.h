@@ -8,8 +8,16 @@
 
 #include "io/report/answer.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Errors as of rn_json_write. */
 rn_status rn_csv_write(rn_buffer *buffer, const rn_result *result,
                        const rn_answer_options *options) RN_MUST_CHECK;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

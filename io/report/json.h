@@ -8,9 +8,17 @@
 
 #include "io/report/answer.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Errors: MEMORY; ARGUMENT when a number of the result is not finite: a result that holds one is
  * none, and a JSON number cannot say it. After an error what was added is not whole. */
 rn_status rn_json_write(rn_buffer *buffer, const rn_result *result,
                         const rn_answer_options *options) RN_MUST_CHECK;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -17,6 +17,10 @@
 
 #include "io/base/buffer.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct rn_stream rn_stream;
 
 /* The first member of every form's own struct. */
@@ -39,5 +43,9 @@ void rn_stream_bool(rn_stream *stream, const char *key, bool value);
 void rn_stream_null(rn_stream *stream, const char *key);
 /* MEMORY if an append failed, ARGUMENT if a number was not finite. */
 rn_status rn_stream_status(const rn_stream *stream);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

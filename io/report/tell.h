@@ -8,6 +8,10 @@
 #include "io/base/words.h"
 #include "io/report/stream.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct rn_answer_options {
 	const char *file;   /* of the model, as typed; NULL = null */
 	const char *sha256; /* of the model's bytes, in hex; NULL = null */
@@ -60,5 +64,9 @@ void rn_tell_guessed(rn_teller *teller);
 void rn_tell_cautions(rn_teller *teller);
 /* What the spans belong to. */
 void rn_tell_members(rn_teller *teller);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

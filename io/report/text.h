@@ -8,6 +8,10 @@
 
 #include "io/base/words.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct rn_text_options {
 	bool bold; /* the verdict in bold, for a terminal that shows it */
 	const rn_ranges *ranges; /* to be told as well; NULL: none were asked for */
@@ -24,5 +28,9 @@ typedef struct rn_text_options {
  * holds a number that is not finite. After an error what was added is not whole. */
 rn_status rn_text_write(rn_buffer *buffer, const rn_result *result, rn_units units,
                         const rn_text_options *options) RN_MUST_CHECK;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -9,6 +9,10 @@
 #include "io/base/buffer.h"
 #include "io/base/pool.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 enum { RN_FINDINGS_MOST = 20 };
 
 typedef struct rn_diagnostic {
@@ -52,5 +56,9 @@ bool rn_findings_any(const rn_findings *findings);
 void rn_findings_sort(rn_findings *findings);
 /* MEMORY if any text could not be kept. */
 rn_status rn_findings_status(const rn_findings *findings);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

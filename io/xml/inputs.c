@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "io/xml/inputs.h"
+#include "io/xml/collect.h"
 
 #include <string.h>
 

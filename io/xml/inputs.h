@@ -6,7 +6,11 @@
 #ifndef RN_IO_XML_INPUTS_H
 #define RN_IO_XML_INPUTS_H
 
-#include "io/xml/tree.h"
+#include "io/xml/quantity.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
 
 /* An attribute of an element. */
 typedef struct rn_input {
@@ -25,8 +29,8 @@ typedef struct rn_inputs {
 	int count;
 } rn_inputs;
 
-/* Of trees whose names have been checked. What is collected lives in `pool`. Errors: MEMORY. */
-rn_status rn_inputs_collect(rn_pool *pool, rn_tree_element *const *roots, int root_count,
-                            rn_inputs *inputs_out) RN_MUST_CHECK;
+#ifdef __cplusplus
+}
+#endif
 
 #endif

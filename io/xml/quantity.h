@@ -23,6 +23,10 @@
 
 #include "io/base/buffer.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* The quantities of the model, and those that only a file knows. */
 typedef enum rn_measure {
 	RN_MEASURE_RATIO = RN_QUANTITY_RATIO,
@@ -53,5 +57,9 @@ const char *rn_measure_name(rn_measure measure);
 const char *rn_measure_example(rn_measure measure);
 /* All units of a measure, parted by spaces, appended to `list`. */
 void rn_measure_units(rn_measure measure, rn_buffer *list);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -6,6 +6,7 @@
 #include "io/base/words.h"
 #include "io/xml/build.h"
 #include "io/xml/check.h"
+#include "io/xml/collect.h"
 #include "io/xml/names.h"
 #include "io/xml/scan.h"
 

@@ -18,6 +18,10 @@
 #include "io/xml/findings.h"
 #include "io/xml/inputs.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* How the reader comes to the bytes of a gear file. */
 typedef struct rn_fetch {
 	/* *bytes_out is taken from the allocator that the document is read with, and released by
@@ -71,5 +75,9 @@ void rn_document_destroy(rn_document *document); /* takes NULL */
 
 /* Each diagnostic as `file:line: error: text` and its source line, then how many were left out. */
 void rn_document_print(rn_buffer *buffer, const rn_document *document);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

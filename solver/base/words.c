@@ -4,6 +4,11 @@
  */
 #include "solver/funicle.h"
 
+const char *rn_version_text(void)
+{
+	return RN_VERSION_TEXT;
+}
+
 const char *rn_status_text(rn_status status)
 {
 	static const char *const texts[] = {

@@ -74,6 +74,15 @@ size_t rn_lettering_fit(const char *text, rn_hand_of_text hand, double width)
 	return size;
 }
 
+void rn_lettering_cut(rn_buffer *buffer, const char *text, rn_hand_of_text hand, double width)
+{
+	size_t fits = rn_lettering_fit(text, hand, width);
+	if (text[fits] != '\0')
+		fits = rn_lettering_fit(text, hand, width - rn_lettering_width("...", hand));
+	rn_buffer_add(buffer, text, fits);
+	rn_buffer_text(buffer, text[fits] ? "..." : "");
+}
+
 double rn_lettering_rise(rn_hand_of_text hand)
 {
 	return 0.77 * rn_lettering_of(hand).size; /* of "d" and "("; capitals rise 0.73 */

@@ -9,6 +9,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "io/base/buffer.h"
+
 /* How a text is written. */
 typedef enum rn_hand_of_text {
 	RN_TEXT_TITLE,
@@ -32,6 +34,8 @@ rn_lettering rn_lettering_of(rn_hand_of_text hand);
 double rn_lettering_width(const char *text, rn_hand_of_text hand);
 /* How many bytes of a text fit in `width` [mm]; never part of a character. */
 size_t rn_lettering_fit(const char *text, rn_hand_of_text hand, double width);
+/* What fits of a text, and "..." where that is not all of it. */
+void rn_lettering_cut(rn_buffer *buffer, const char *text, rn_hand_of_text hand, double width);
 /* Above and below the base line [mm]: the room a line of text needs. */
 double rn_lettering_rise(rn_hand_of_text hand);
 double rn_lettering_drop(rn_hand_of_text hand);

@@ -72,16 +72,22 @@ void rn_plate_place_labels(rn_plate *plate, const double area[4])
 	plate->label_count = 0;
 }
 
+/* A line of the head, with "..." where it is wider than the sheet. */
+static void head_line(rn_plate *plate, rn_hand_of_text hand, double below, const char *text)
+{
+	rn_lettering_cut(&plate->text, text, hand, rn_plate_width - 2 * rn_plate_margin);
+	rn_plate_text(plate, hand, rn_plate_margin, rn_plate_margin + below, rn_plate_keep(plate));
+}
+
 void rn_plate_title(rn_plate *plate, const char *subject, const char *verdict, bool alert)
 {
 	const rn_model *m = plate->result->model;
 	const double left = rn_plate_margin, right = rn_plate_width - rn_plate_margin;
 	rn_words_plain(&plate->text, m->title ? m->title : "Rigging");
 	const char *title = rn_plate_keep(plate);
-	rn_plate_text(plate, RN_TEXT_TITLE, left, rn_plate_margin + 6, title);
-	rn_plate_text(plate, RN_TEXT_PLAIN, left, rn_plate_margin + 13, subject);
-	rn_buffer_add(&plate->text, verdict, rn_lettering_fit(verdict, RN_TEXT_STRONG, right - left));
-	rn_plate_text(plate, alert ? RN_TEXT_ALERT : RN_TEXT_STRONG, left, rn_plate_margin + 19, rn_plate_keep(plate));
+	head_line(plate, RN_TEXT_TITLE, 6, title);
+	head_line(plate, RN_TEXT_PLAIN, 13, subject);
+	head_line(plate, alert ? RN_TEXT_ALERT : RN_TEXT_STRONG, 19, verdict);
 	rn_plate_line(plate, RN_ROLE_FRAME, left, rn_plate_top - 7, right, rn_plate_top - 7);
 	rn_buffer_format(&plate->text, "%s: %s", title, subject);
 	plate->scene->title = rn_plate_keep(plate);

@@ -37,11 +37,7 @@ static size_t line_size(const char *text, rn_hand_of_text hand, double width)
 /* One line, with "..." where it had to be cut. */
 static const char *cut_to(rn_drawing *d, const char *text, rn_hand_of_text hand, double width)
 {
-	size_t fits = rn_lettering_fit(text, hand, width);
-	if (text[fits] != '\0')
-		fits = rn_lettering_fit(text, hand, width - rn_lettering_width("...", hand));
-	rn_buffer_add(&d->text, text, fits);
-	rn_buffer_text(&d->text, text[fits] ? "..." : "");
+	rn_lettering_cut(&d->text, text, hand, width);
 	return keep(d);
 }
 

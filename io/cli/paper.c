@@ -35,17 +35,30 @@ rn_status rn_paper_scene(rn_job *r, const rn_scene *scene)
 	return RN_OK;
 }
 
+/* Whether SOURCE_DATE_EPOCH is a day of the four-figure years; what is none is not there. */
+static bool read_epoch(time_t *date_out)
+{
+	static const long long year_ten_thousand = 253402300800; /* its first second */
+	const char *epoch = getenv("SOURCE_DATE_EPOCH");
+	char *end = NULL;
+	long long seconds = epoch ? strtoll(epoch, &end, 10) : 0;
+	bool is_day = epoch && end > epoch && !*end && seconds >= 0 && seconds < year_ten_thousand;
+	*date_out = is_day ? (time_t)seconds : 0;
+	return is_day;
+}
+
 time_t rn_paper_date(void)
 {
-	const char *epoch = getenv("SOURCE_DATE_EPOCH");
-	return epoch ? (time_t)strtoll(epoch, NULL, 10) : 0;
+	time_t date;
+	(void)read_epoch(&date);
+	return date;
 }
 
 bool rn_paper_day(char *text, size_t size)
 {
-	time_t date = rn_paper_date();
+	time_t date;
 	struct tm day;
-	return getenv("SOURCE_DATE_EPOCH") && gmtime_r(&date, &day) && strftime(text, size, "%Y-%m-%d", &day) > 0;
+	return read_epoch(&date) && gmtime_r(&date, &day) && strftime(text, size, "%Y-%m-%d", &day) > 0;
 }
 
 /* What stands at the head of every page: which job, which model, so that a loose page can be put back. */

@@ -23,9 +23,10 @@ static rn_status find_largest(rn_job *r, const rn_options *options, bool *found_
 	return status == RN_STATUS_ARGUMENT ? RN_OK : status;
 }
 
-/* An earlier edition is a model like any other. */
+/* An earlier edition is a model like any other, and is asked the same. */
 static int read_since(const rn_job *r, const rn_options *options, rn_job *old)
 {
+	old->command = r->command;
 	old->command.model = r->command.since;
 	int code = rn_job_read(old);
 	if (code)
@@ -41,6 +42,28 @@ static void add_command(const rn_job *r, rn_buffer *typed)
 		rn_buffer_char(typed, ' ');
 		rn_words_plain(typed, r->words[i]);
 	}
+}
+
+static void add_asked(rn_buffer *typed, const char *option, const char *value)
+{
+	if (!value)
+		return;
+	rn_buffer_format(typed, " %s \"", option);
+	rn_words_plain(typed, value);
+	rn_buffer_char(typed, '"');
+}
+
+/* What gives the same answer again. */
+static void add_copy_command(const rn_job *r, rn_buffer *typed)
+{
+	rn_buffer_text(typed, "funicle solve ");
+	rn_words_plain(typed, r->command.model);
+	rn_buffer_text(typed, " --format json");
+	rn_buffer_text(typed, r->command.units == RN_US ? " --units us" : "");
+	add_asked(typed, "--drop", r->command.drop);
+	add_asked(typed, "--below", r->command.below);
+	add_asked(typed, "--hand", r->command.hand);
+	add_asked(typed, "--piece", r->command.drop ? r->command.piece_id : NULL);
 }
 
 /* ---- writing ------------------------------------------------------------------------------------------- */
@@ -95,7 +118,7 @@ static int write_review(rn_job *r, const rn_review *review)
 
 static int report(rn_job *r, const rn_options *options, rn_job *old)
 {
-	rn_buffer typed = rn_buffer_make(&r->allocator);
+	rn_buffer typed = rn_buffer_make(&r->allocator), copied = rn_buffer_make(&r->allocator);
 	char date[] = "1970-01-01", copy[RN_DIGEST_SIZE];
 	rn_review review = {.document = r->document, .result = r->result, .units = r->command.units,
 	                    .file = rn_job_model_name(r), .digest = r->digest, .libraries = RN_LIBRARIES,
@@ -108,16 +131,19 @@ static int report(rn_job *r, const rn_options *options, rn_job *old)
 	if (status == RN_OK && !brief)
 		status = rn_losses_find(r->result, options, &r->losses);
 	add_command(r, &typed);
+	add_copy_command(r, &copied);
 	if (status == RN_OK)
-		status = rn_buffer_status(&typed);
+		status = typed.failed || copied.failed ? RN_STATUS_MEMORY : RN_OK;
 	if (status == RN_OK)
 		status = rn_buffer_status(&r->stores);
 	if (status != RN_OK) {
 		rn_buffer_release(&typed);
+		rn_buffer_release(&copied);
 		return rn_job_complain(rn_status_text(status), NULL);
 	}
 	review.command = typed.bytes;
 	review.stores = r->stores.bytes ? r->stores.bytes : "";
+	review.answer_command = copied.bytes;
 	review.ranges = r->ranges;
 	review.range_count = r->range_count;
 	review.losses = brief ? NULL : &r->losses;
@@ -127,6 +153,7 @@ static int report(rn_job *r, const rn_options *options, rn_job *old)
 	review.answer_digest = brief ? NULL : copy;
 	code = code ? code : write_review(r, &review);
 	rn_buffer_release(&typed);
+	rn_buffer_release(&copied);
 	return code;
 }
 

@@ -101,14 +101,34 @@ static bool has_note(const rn_document *d, const char *topic)
 	return false;
 }
 
+/* Words of several lines, on one. */
+static void say_unbroken(rn_reviewer *w, const char *text)
+{
+	static const char blanks[] = " \t\r\n";
+	for (size_t size; text && *text; text += size) {
+		uint32_t code = ' ';
+		size = strspn(text, blanks);
+		if (size == 0)
+			size = rn_words_character(text, &code);
+		if (code == ' ' || code == '?')
+			rn_buffer_char(w->line, (char)code);
+		else
+			rn_buffer_add(w->line, text, size);
+	}
+}
+
 /* What the model says of the job, and room for what it does not. */
 static void job_rows(rn_reviewer *w)
 {
 	static const char *const topics[] = {"site", "job", "revision", "status", "author", "checker"};
 	const rn_document *d = w->review->document;
 	for (int i = 0; i < d->remark_count; i++)
-		if (d->remarks[i].file == 0)
-			title_row(w, d->remarks[i].topic ? d->remarks[i].topic : "note", d->remarks[i].text);
+		if (d->remarks[i].file == 0) {
+			rn_words_plain(w->line, d->remarks[i].topic ? d->remarks[i].topic : "note");
+			rn_folio_cell(w->folio);
+			say_unbroken(w, d->remarks[i].text);
+			rn_folio_cell(w->folio);
+		}
 	for (size_t i = 0; i < sizeof topics / sizeof *topics; i++)
 		if (!has_note(d, topics[i]))
 			title_row(w, topics[i], "");
@@ -243,12 +263,12 @@ static void figure_of_stem(rn_reviewer *w, int c, int stem)
 	rn_folio_figure(w->folio, RN_VIEW_STEM, c, stem);
 }
 
-/* The stem that decides, else the one that is stressed most. */
+/* The stem that is stressed most, in an answer that balances: of another there is no diagram. */
 static int governing_stem(const rn_reviewer *w, int c)
 {
 	const rn_case_result *answer = &w->result->cases[c];
 	int found = RN_NONE;
-	for (int i = 0; answer->stems && i < w->model->stem_count; i++) {
+	for (int i = 0; answer->stems && answer->balance.closed && i < w->model->stem_count; i++) {
 		bool drawn = answer->stems[i].diameter > 0 && answer->stems[i].pull > rn_words_nothing;
 		if (drawn && (found == RN_NONE || answer->stems[i].compression > answer->stems[found].compression))
 			found = i;
@@ -394,7 +414,7 @@ static void criterion(rn_reviewer *w, const rn_number *n)
 	rn_folio_cell(w->folio);
 	rn_words_number(w->line, n->value);
 	rn_folio_cell(w->folio);
-	if (n->line > 0)
+	if (n->origin == RN_GIVEN && n->line > 0) /* a branch has that of its stem */
 		rn_reviewer_say_place(w, n->file, n->line);
 	else
 		rn_reviewer_say(w, "not written");
@@ -548,9 +568,9 @@ void rn_reviewer_signatures(rn_reviewer *w)
 static void write_machine_copy(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "Copy for machines");
-	rn_reviewer_say(w, "Written beside a report that is a file, with its name and .json; funicle solve ");
-	rn_words_plain(w->line, w->review->file);
-	rn_reviewer_paragraph(w, " --format json gives the same bytes: every pull, limit and share unrounded. Its SHA-256 stands in "
+	rn_reviewer_say(w, "Written beside a report that is a file, with its name and .json; ");
+	rn_reviewer_say(w, w->review->answer_command);
+	rn_reviewer_paragraph(w, " gives the same bytes: every pull, limit and share unrounded. Its SHA-256 stands in "
 	                         "the title block, with those of the model and its stores. Chapter \"how sure\" as numbers: "
 	                         "--ranges and --without every of the same command, and funicle largest.");
 }

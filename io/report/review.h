@@ -29,6 +29,7 @@ typedef struct rn_review {
 	const char *libraries;      /* names and versions */
 	const char *date;           /* "2026-11-27"; NULL: to be written in by hand */
 	const char *answer_digest;  /* SHA-256 of the answer as JSON */
+	const char *answer_command; /* which gives that again */
 	const rn_ranges *ranges;    /* one per case that was asked about */
 	int range_count;
 	const rn_losses *losses;    /* NULL: none were looked for, as are the next two */

@@ -368,7 +368,9 @@ class Tester:
         path = self.at(name)
         code, page = self.page("report", name)
         solved, told, _ = self.run("solve", name, "--format", "json")
-        self.holds(code == solved, f"ends with {code}, solve with {solved}")
+        ranged = self.run("solve", name, "--ranges")[0]
+        self.holds(code == ranged, f"ends with {code}, solve --ranges with {ranged}")
+        self.solved_code = solved
         if not page:
             return
         answer = json.loads(told)
@@ -383,7 +385,7 @@ class Tester:
         self.none_of(input_faults(page, path))
         self.none_of(gear_faults(page, path))
         self.none_of(note_faults(page, path))
-        self.none_of(verdict_faults(page, answer, code))
+        self.none_of(verdict_faults(page, answer, solved))
         self.holds(not must or title["verdict"].startswith(must), f"the verdict is {title['verdict']}, not {must}")
         self.none_of(word_faults(page))
         self.paper(name, page)
@@ -445,7 +447,7 @@ class Tester:
         self.holds(f"{name} --format json --units us gives" in page.text(), "us: another command gives the JSON")
         self.none_of(number_faults(page, json.loads(told), "us"), "us: ")
         self.none_of(input_faults(page, self.at(name)), "us: ")
-        self.none_of(verdict_faults(page, json.loads(told), code), "us: ")
+        self.none_of(verdict_faults(page, json.loads(told), self.solved_code), "us: ")
         self.none_of(word_faults(page), "us: ")
         pdf = self.pdf("u.pdf", "report", name, *american)
         if pdf:
@@ -537,7 +539,7 @@ class Tester:
         self.holds(code == expected and says in err, f"ends with {code}, not {expected}: {err[:100]}")
 
     def endings(self):
-        for name, code in (("two-legs.xml", 0), ("floating-redirect.xml", 1), ("bare.xml", 1), ("hand-too-weak.xml", 4)):
+        for name, code in (("one-redirect.xml", 0), ("floating-redirect.xml", 1), ("bare.xml", 1), ("hand-too-weak.xml", 4)):
             for more in ((), ("--card",), ("--for-checker",), ("--since", "two-legs.xml")):
                 for ending in ("txt",) if more else ("pdf", "html", "txt"):
                     self.ends(code, "report", name, *more, "-o", "o." + ending)
@@ -594,7 +596,7 @@ class Tester:
         self.none_of(card_faults(page, answer, self.largest(name), plain(" ".join(
             read_model(self.at(name)).values.get("gravity", "9.80665 m/s2").split()))), "card: ")
         self.none_of(word_faults(page), "card: ")
-        self.holds("NONE OVER" not in page.text() or code == 0, "card: NONE OVER stands on it")
+        self.holds("NONE OVER" not in page.text() or self.solved_code == 0, "card: NONE OVER stands on it")
 
     def largest(self, name):
         code, told, _ = self.run("largest", name, "--format", "json")
@@ -737,6 +739,7 @@ def checker_faults(page, report, answer):
     for b in page.blocks:
         for row in b.rows:
             text += "\n" + "\n".join(c for c in row if c not in given)
+    text = re.sub(r"[\d.]+ (?:kg|lb) \([^)]*\)", "", text)  # a weight that a case puts in
     for size in sorted(results):
         if re.search(rf"(?<![\d.]){re.escape(size)}", text):
             yield f"says {size}, which is a result"

@@ -416,7 +416,7 @@ static void a_report_says_that_memory_ended(void **state)
 		rn_edition since = {other->document, other->result, "before.xml", digest};
 		rn_review review = {.document = s->document, .result = s->result, .units = i == 0 ? RN_METRIC : RN_US,
 		                    .file = "now.xml", .digest = digest, .command = "funicle report now.xml",
-		                    .libraries = "none", .answer_digest = digest, .answer_command = "funicle solve now.xml",
+		                    .libraries = "none", .answer_digest = digest, .answer_command = "funicle solve now.xml", .stores = "",
 		                    .ranges = &s->ranges, .range_count = 1, .losses = &s->losses, .largest = &s->largest};
 		fail_each(rn_review_folio, &review);
 		fail_each(rn_review_card_folio, &review);

@@ -5,7 +5,7 @@ include(CMakePackageConfigHelpers)
 
 # What libfunicle links: for the pkg-config file (static linking) and for the package of its headers.
 set(FUNICLE_REQUIRES "gsl libxml-2.0")
-set(FUNICLE_LIBS "-lglpk -lm")
+set(FUNICLE_LIBS "-lglpk -lm -pthread")
 set(FUNICLE_DEV_DEPENDS "libgsl-dev, libxml2-dev, libglpk-dev")
 
 # Every header another program may include, with all that these include. What they declare is what the

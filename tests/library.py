@@ -43,14 +43,15 @@ def run(words, **more):
 
 def listed(source, libdir):
     """Files of tests/installed.txt: a name a line, LIB for the folder of libraries; or, with a star, a folder of
-    the source whose files of that ending stand there."""
+    the source whose files of that ending stand there; two stars for the folders in it too."""
     for line in open(os.path.join(source, "tests/installed.txt"), encoding="utf-8"):
         words = line.split("#")[0].replace("LIB/", libdir + "/").split()
         if len(words) == 1:
             yield words[0]
         elif words:
-            for path in glob.glob(os.path.join(source, words[1])):
-                yield os.path.join(os.path.dirname(words[0]), os.path.basename(path))
+            root = words[1].split("*")[0]
+            for path in glob.glob(os.path.join(source, words[1]), recursive=True):
+                yield words[0].split("*")[0] + os.path.relpath(path, os.path.join(source, root))
 
 
 def found(prefix):

@@ -110,6 +110,18 @@ def closed_form():
     check("in pounds", " lb" in text, text)
 
 
+def on_paper():
+    with tempfile.TemporaryDirectory() as folder:
+        for name, begins in (("trials.pdf", b"%PDF-"), ("trials.html", b"<!DOCTYPE html>"), ("trials.txt", b"0 of 64")):
+            path = os.path.join(folder, name)
+            code, _, errors = run(model("one-redirect.xml"), "--trials", "64", "-o", path)
+            with open(path, "rb") as file:
+                check(name, code == 0 and file.read().startswith(begins), code, errors)
+        code, _, errors = run(model("one-redirect.xml"), "--trials", "64", "--format", "json", "-o",
+                              os.path.join(folder, "answer.pdf"))
+        check("JSON called a page", code == 2 and "of another kind" in errors, code, errors)
+
+
 # ---- interrupted --------------------------------------------------------------------------------------
 
 def start(*words, **more):
@@ -195,6 +207,7 @@ def main():
     exit_codes()
     threads()
     closed_form()
+    on_paper()
     interrupts()
     progress()
     print(f"{count} checks, {wrong} differ")

@@ -328,7 +328,9 @@ static bool output_is(const reading *r, const char *ending)
 static bool output_fits(const reading *r)
 {
 	rn_verb verb = r->command->verb;
-	bool draws = verb == RN_VERB_DRAW || verb == RN_VERB_VARY || verb == RN_VERB_PLACE, told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT;
+	bool draws = verb == RN_VERB_DRAW || verb == RN_VERB_VARY || verb == RN_VERB_PLACE;
+	bool scatters = verb == RN_VERB_SCATTER && r->command->format == RN_FORMAT_TEXT;
+	bool told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT || scatters;
 	return (draws || told || !output_is(r, ".pdf")) && (told || !output_is(r, ".html")) &&
 	       (draws || (!output_is(r, ".png") && !output_is(r, ".svg")));
 }
@@ -381,8 +383,9 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--all-cases needs a name to begin from: -o NAME.svg");
 	if (r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE])
 		rn_buffer_text(r->message, "--all-cases does not go with --case");
-	if (!draws && !reports && !varies && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
-		rn_buffer_text(r->message, "--paper goes with draw, explain, report, vary and place");
+	bool scatters = r->command->verb == RN_VERB_SCATTER;
+	if (!draws && !reports && !varies && !scatters && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
+		rn_buffer_text(r->message, "--paper goes with draw, explain, report, scatter, vary and place");
 	if (!draws && r->given[OPTION_STEM])
 		rn_buffer_text(r->message, "--stem goes with draw");
 	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])
@@ -402,7 +405,7 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--matters goes with solve");
 	if (!output_fits(r))
 		rn_buffer_text(r->message, "by its name the output is of another kind than what is written: draw writes .svg, .pdf and "
-		                           ".png, explain and report .pdf and .html, the others text");
+		                           ".png, explain, report and scatter as text .pdf and .html, the others text");
 	if (r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT])
 		rn_buffer_text(r->message, "--matters and --without do not go together");
 	return r->message->size == 0;

@@ -280,7 +280,7 @@ static void test_place_against_a_grid(void **state)
 			of[i] = number_of(d->model, boxes[k].numbers[i], boxes[k].ends[i][0], boxes[k].ends[i][1]);
 		rn_placed p = place(d->model, of, 2, 6, no_part);
 		rn_varied fine = vary(d->model, of, 2, 24, no_part);
-		double best = INFINITY;
+		double best = (double)INFINITY;
 		for (int i = 0; i < 25 * 25; i++) {
 			bool comparable = fine.tried[i].stand == RN_STAND_FOUND;
 			for (int q = 0; q < fine.part_count; q++)
@@ -360,7 +360,7 @@ static void test_least_pull(void **state)
 	const rn_varied_number of[] = {number_of(d->model, "r.x", -2, 3), number_of(d->model, "r.y", 3, 8)};
 	rn_placed p = place(d->model, of, 2, 6, rn_model_object_by_id(d->model, "r"));
 	int lost = 0;
-	double least = INFINITY;
+	double least = (double)INFINITY;
 	for (int i = 0; i < 49; i++)
 		if (p.map.tried[i].stand == RN_STAND_FOUND)
 			least = fmin(least, p.map.tried[i].own_demand);

@@ -76,6 +76,44 @@ void rn_band_solve(const rn_band *band, double *right)
 	}
 }
 
+/* ---- band or sparse --------------------------------------------------------------------------- */
+
+/* A product takes so many times as long between entries that are looked up [-], and below so many products of the
+ * band ordering is not worth its time; measured, see doc/decisions.md. */
+static const double sparse_slower = 4, band_enough = 2e5;
+
+rn_status rn_symmetric_create(rn_arena *arena, int size, int half_band, const rn_triplets *pattern,
+                              rn_symmetric *symmetric_out)
+{
+	rn_symmetric s = {.products = size * (half_band + 1.0) * (half_band + 1.0)};
+	if (s.products > band_enough) {
+		RN_TRY(rn_ldl_analyse(arena, size, pattern, &s.ldl));
+		s.is_sparse = sparse_slower * s.ldl.products < s.products;
+	}
+	if (s.is_sparse) {
+		s.products = sparse_slower * s.ldl.products;
+		RN_TRY(rn_ldl_create(arena, &s.ldl));
+	} else {
+		RN_TRY(rn_band_create(arena, size, half_band, &s.band));
+	}
+	*symmetric_out = s;
+	return RN_OK;
+}
+
+int rn_symmetric_factor(rn_symmetric *s, const rn_triplets *triplets, double shift, double tiny)
+{
+	return s->is_sparse ? rn_ldl_factor(&s->ldl, triplets, shift, tiny)
+	                    : rn_band_factor(&s->band, triplets, shift, tiny);
+}
+
+void rn_symmetric_solve(rn_symmetric *s, double *right)
+{
+	if (s->is_sparse)
+		rn_ldl_solve(&s->ldl, right);
+	else
+		rn_band_solve(&s->band, right);
+}
+
 /* ---- dense --------------------------------------------------------------------------------- */
 
 rn_status rn_dense_create(rn_arena *arena, int size, rn_dense *dense_out)
@@ -133,4 +171,32 @@ int rn_dense_solve(rn_dense *dense, int size, const rn_triplets *triplets, doubl
 	                         &residual.vector);
 	memcpy(right, dense->solution, n * sizeof *right);
 	return rank;
+}
+
+/* ---- dense or sparse ------------------------------------------------------------------------- */
+
+/* Above this size KLU takes less time, analysis included; measured, see doc/decisions.md. */
+enum { DENSE_MOST = 40 };
+
+rn_status rn_full_create(rn_arena *arena, int size, int room, rn_full *full_out)
+{
+	rn_full full = {.products = 0};
+	RN_TRY(rn_dense_create(arena, size < DENSE_MOST ? size : DENSE_MOST, &full.dense));
+	if (size > DENSE_MOST)
+		RN_TRY(rn_lu_create(arena, size, room, &full.lu));
+	*full_out = full;
+	return RN_OK;
+}
+
+rn_status rn_full_solve(rn_full *full, int size, const rn_triplets *triplets, double *right)
+{
+	bool regular;
+	if (size <= DENSE_MOST) {
+		(void)rn_dense_solve(&full->dense, size, triplets, right);
+		full->products = pow(size, 3);
+		return RN_OK;
+	}
+	RN_TRY(rn_lu_solve(&full->lu, size, triplets, right, &regular));
+	full->products = full->lu.products;
+	return RN_OK;
 }

@@ -7,6 +7,7 @@
 #include "solver/model/place.h"
 #include "solver/strength/derate.h"
 #include "solver/strength/hitch.h"
+#include "solver/strength/spans.h"
 
 /* ---- which parts there are ------------------------------------------------------------------- */
 
@@ -174,24 +175,22 @@ static double node_demand(const rn_model *m, const rn_case_result *answer, int n
 	return g.demand;
 }
 
-static double member_demand(const rn_case_result *answer, rn_object member, int *at)
+static const rn_span_result *span_of_prop(const rn_model *m, const rn_case_result *answer, rn_object prop)
 {
-	double most = -1;
-	for (int i = 0; i < answer->span_count; i++) {
-		const rn_span_result *span = &answer->spans[i];
-		if (span->member.kind != member.kind || span->member.index != member.index ||
-		    fabs(span->tension) <= most)
-			continue;
-		most = fabs(span->tension);
-		*at = span->to;
-	}
-	return fmax(most, 0);
+	return &answer->spans[rn_spans_first(m, prop)];
+}
+
+static double prop_demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
+{
+	const rn_span_result *span = span_of_prop(m, answer, part->object);
+	part->at = span->to;
+	return fabs(span->tension);
 }
 
 static double demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
 {
 	switch (part->object.kind) {
-	case RN_PROP: return member_demand(answer, part->object, &part->at);
+	case RN_PROP: return prop_demand(m, answer, part);
 	case RN_NODE:
 		/* the ground feels the sum of what pulls; gear fixed to it is torn by pulls that oppose each other */
 		if (rn_node_is_fixed(&m->nodes[part->object.index]) && m->nodes[part->object.index].gear == RN_NONE)
@@ -389,15 +388,6 @@ static void judge_hardware(const rn_model *m, const double *values, rn_part_resu
 
 /* ---- props --------------------------------------------------------------------------------- */
 
-static const rn_span_result *span_of(const rn_case_result *answer, rn_object member)
-{
-	for (int i = 0; i < answer->span_count; i++)
-		if (answer->spans[i].member.kind == member.kind &&
-		    answer->spans[i].member.index == member.index)
-			return &answer->spans[i];
-	return NULL;
-}
-
 /* Where a number of the wood comes from; one that is not there is no more than a guess. */
 static rn_origin origin_of(const rn_model *m, rn_object object, rn_attribute attribute)
 {
@@ -421,7 +411,7 @@ static void set_prop_limit(const rn_model *m, const double *values, const rn_cas
                            rn_part_result *part)
 {
 	rn_object prop = part->object;
-	const rn_span_result *span = span_of(answer, prop);
+	const rn_span_result *span = span_of_prop(m, answer, prop);
 	double diameter = rn_model_value(m, values, prop, RN_ATTRIBUTE_DIAMETER, 0);
 	double wall = rn_model_value(m, values, prop, RN_ATTRIBUTE_WALL, 0);
 	double crushing = rn_model_value(m, values, prop, RN_ATTRIBUTE_COMPRESSION, 0) *

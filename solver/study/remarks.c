@@ -159,8 +159,11 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 	const rn_network *net = &s->net;
 	double least = HUGE_VAL;
 	int lines = 0;
-	for (int r = 0; r < net->rope_count; r++) {
-		const rn_rope *rope = &net->ropes[r];
+	for (int v = net->first_visit[node], seen = RN_NONE; v < net->first_visit[node + 1]; v++) {
+		const rn_rope *rope = &net->ropes[net->visits[v]];
+		if (net->visits[v] == seen)
+			continue;
+		seen = net->visits[v];
 		int ends[2] = {rope->first_stop, rope->first_stop + rope->stop_count - 1};
 		for (int k = 0; k < 2; k++) {
 			if (net->stops[ends[k]].node != node || rope->gone)

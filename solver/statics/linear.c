@@ -7,7 +7,8 @@
 
 rn_status rn_band_create(rn_arena *arena, int size, int half_band, rn_band *band_out)
 {
-	rn_band band = {size, half_band, NULL};
+	rn_band band = {.size = size, .half_band = half_band};
+	RN_TAKE(arena, band.column, half_band + 1);
 	RN_TAKE(arena, band.rows, (size_t)size * (size_t)(half_band + 1) + 1);
 	*band_out = band;
 	return RN_OK;
@@ -31,31 +32,24 @@ static void scatter(rn_band *band, const rn_triplets *triplets, double shift)
 		row_of(band, i)[i] += shift;
 }
 
-/* For i = 0, 1, ...:  w_j = K_ij - sum_{k<j} w_k L_jk,  L_ij = w_j / D_j,  D_i = K_ii - sum w_j L_ij.
- * Row i holds w until its end, then L; its last entry is D. */
+/* For k = 0, 1, ...:  D_k = K_kk,  L_ik = K_ik / D_k,  K_ij -= K_ik L_jk  for k < j <= i <= k + half_band.
+ * The diagonal of a row ends as D, the rest of it as L. */
 int rn_band_factor(rn_band *band, const rn_triplets *triplets, double shift, double tiny)
 {
-	int negative = 0;
+	int negative = 0, size = band->size;
+	double *l = band->column;
 	scatter(band, triplets, shift);
-	for (int i = 0; i < band->size; i++) {
-		double *w = row_of(band, i);
-		int first = i > band->half_band ? i - band->half_band : 0;
-		for (int j = first; j < i; j++) {
-			const double *l = row_of(band, j);
-			int from = j > band->half_band ? j - band->half_band : 0;
-			double sum = w[j];
-			for (int k = from > first ? from : first; k < j; k++)
-				sum -= w[k] * l[k];
-			w[j] = sum;
-		}
-		double pivot = w[i];
-		for (int j = first; j < i; j++) {
-			double l = w[j] / row_of(band, j)[j];
-			pivot -= w[j] * l;
-			w[j] = l;
-		}
+	for (int k = 0; k < size; k++) {
+		double *diagonal = row_of(band, k) + k, pivot = *diagonal;
+		int below = size - 1 - k < band->half_band ? size - 1 - k : band->half_band;
 		negative += pivot < -tiny;
-		w[i] = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
+		*diagonal = pivot = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
+		for (int i = 0; i < below; i++) {
+			double *row = row_of(band, k + 1 + i) + k, w = *row;
+			*row = l[i] = w / pivot;
+			for (int j = 0; j <= i; j++)
+				row[1 + j] -= w * l[j];
+		}
 	}
 	return negative;
 }

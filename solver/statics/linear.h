@@ -19,6 +19,7 @@
 typedef struct rn_band {
 	int size, half_band; /* entries (i, j), 0 <= i - j <= half_band */
 	double *rows;        /* row i: columns i - half_band .. i */
+	double *column;      /* scratch, one of L [half_band] */
 } rn_band;
 
 /* Room for a band matrix. Errors: MEMORY. */

@@ -146,6 +146,32 @@ static void add_rope(rn_settler *s, const rn_rope *rope)
 	}
 }
 
+/* The same for a rope without a bend, which most ropes of a net are: k u u^T + T/t (I - u u^T) on the difference of
+ * its ends. */
+static void add_straight(rn_settler *s, const rn_rope *rope)
+{
+	const rn_network *net = &s->net;
+	const rn_span *span = &net->spans[rope->first_span];
+	const int at[2] = {net->unknown[net->stops[rope->first_stop].node],
+	                   net->unknown[net->stops[rope->first_stop + 1].node]};
+	const double u[2] = {span->u.x, span->u.y}, turning = rope->tension / span->length;
+	double k = rope->pulled ? 0 : rope->stiffness_used / rope->length0;
+	for (int a = 0; a < 4; a++) {
+		int row = at[a / 2] + a % 2;
+		if (at[a / 2] == RN_NONE)
+			continue;
+		s->residual[row] += a / 2 ? rope->tension * u[a % 2] : -(rope->tension * u[a % 2]);
+		for (int b = 0; b < 4; b++) {
+			if (at[b / 2] == RN_NONE || at[b / 2] + b % 2 > row)
+				continue;
+			double across = a % 2 == b % 2 ? turning * (1 - u[a % 2] * u[a % 2]) : -turning * u[0] * u[1];
+			double value = across + k * u[a % 2] * u[b % 2];
+			if (value != 0)
+				rn_triplets_add(&s->triplets, row, at[b / 2] + b % 2, a / 2 == b / 2 ? value : -value);
+		}
+	}
+}
+
 static void add_contact(rn_settler *s, rn_contact *contact)
 {
 	rn_gap gap = rn_contact_gap(&s->net, contact);
@@ -227,6 +253,10 @@ void rn_minimise_assemble(rn_settler *s, bool first)
 		set_tension(rope, first);
 		if (!rope->taut)
 			continue;
+		if (!rope->bends) {
+			add_straight(s, rope);
+			continue;
+		}
 		rn_terms_compute(&s->net, rope, &s->terms);
 		add_rope(s, rope);
 	}

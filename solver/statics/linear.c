@@ -74,7 +74,7 @@ void rn_band_solve(const rn_band *band, double *right)
 
 /* A product takes so many times as long between entries that are looked up [-], and below so many products of the
  * band ordering is not worth its time; measured, see doc/decisions.md. */
-static const double sparse_slower = 4, band_enough = 2e5;
+static const double sparse_slower = 7, band_enough = 4e5;
 
 rn_status rn_symmetric_create(rn_arena *arena, int size, int half_band, const rn_triplets *pattern,
                               rn_symmetric *symmetric_out)
@@ -170,7 +170,7 @@ int rn_dense_solve(rn_dense *dense, int size, const rn_triplets *triplets, doubl
 /* ---- dense or sparse ------------------------------------------------------------------------- */
 
 /* Above this size KLU takes less time, analysis included; measured, see doc/decisions.md. */
-enum { DENSE_MOST = 40 };
+enum { DENSE_MOST = 30 };
 
 rn_status rn_full_create(rn_arena *arena, int size, int room, rn_full *full_out)
 {

@@ -353,10 +353,13 @@ static bool advance(rn_settler *s, double left_over, double *damping)
 	return false;
 }
 
+/* So many steps on end that gain no more than rounding are the last. */
+enum { STEPS_OF_NOISE = 5 };
+
 rn_ended rn_minimise(rn_settler *s, double aim, double enough)
 {
 	double damping = damping_first, least_left = HUGE_VAL;
-	int idle = 0;
+	int idle = 0, noise = 0;
 	if (!rn_settler_measure(s))
 		return RN_ENDED_STUCK;
 	s->energy = rn_network_energy(&s->net);
@@ -376,7 +379,11 @@ rn_ended rn_minimise(rn_settler *s, double aim, double enough)
 			return RN_ENDED_WELL;
 		if (fallen(s))
 			return RN_ENDED_FALLING;
+		double before = s->energy;
 		if (!advance(s, left_over, &damping))
+			return left_over <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
+		noise = before - s->energy > energy_noise(s) ? 0 : noise + 1;
+		if (noise > STEPS_OF_NOISE && rn_settler_is_large(s))
 			return left_over <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
 		s->step_count++;
 		if (rn_settler_unwound(s))

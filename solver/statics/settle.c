@@ -90,7 +90,7 @@ static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b,
 
 /* Above so many unknowns a network is a net rather than a rigging [-]. Only these take the ways of a net; what the ways
  * of a rigging have found stays as it is to the last digit. */
-enum { LARGE = 250 };
+enum { LARGE = 60 };
 
 bool rn_settler_is_large(const rn_settler *s)
 {
@@ -171,8 +171,9 @@ static rn_ended stiffen(rn_settler *s)
 		s->stage_count++;
 		if (ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK)
 			break;
-		/* soft ropes are good to the last digit without it */
-		bool needs_leap = softened || (factor > softest && ended == RN_ENDED_WELL);
+		/* soft ropes are good to the last digit without it, unless there are many */
+		bool needs_leap = softened || (factor > softest && ended == RN_ENDED_WELL) ||
+		                  (ended == RN_ENDED_STUCK && rn_settler_is_large(s));
 		rn_ended leapt = needs_leap ? leap(s) : RN_ENDED_STUCK;
 		if (leapt != RN_ENDED_STUCK)
 			return leapt;

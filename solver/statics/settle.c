@@ -112,13 +112,27 @@ static double first_softness(const rn_settler *s)
 	return s->net.model->prop_count > 0 ? soft_stiffness_props : soft_stiffness;
 }
 
-/* What the ropes are softened to. Where many loads hang on one another a rope can carry all of them. */
+/* Whether most ropes were drawn shorter than they are, by more than this part [-]. */
+static const double drawn_slack = 1e-3;
+
+static bool is_drawn_slack(const rn_network *net)
+{
+	int slack = 0;
+	for (int r = 0; r < net->rope_count; r++)
+		slack += net->ropes[r].drawn < net->ropes[r].length0 * (1 - drawn_slack);
+	return 2 * slack > net->rope_count;
+}
+
+/* The load that softness goes by. A net that was drawn as it hangs need not be looked for far away: there it is all of
+ * the loads, which one rope can carry where they hang on one another. */
 static double soft_scale(const rn_settler *s)
 {
 	double sum = 0;
+	if (!rn_settler_is_large(s) || is_drawn_slack(&s->net))
+		return s->net.load_scale;
 	for (int i = 0; i < s->net.model->node_count; i++)
 		sum += hypot(s->net.load[2 * i], s->net.load[2 * i + 1]);
-	return rn_settler_is_large(s) ? fmax(sum, s->net.load_scale) : s->net.load_scale;
+	return fmax(sum, s->net.load_scale);
 }
 
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */

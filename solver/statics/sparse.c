@@ -12,9 +12,9 @@
 
 /* ---- columns -------------------------------------------------------------------------------- */
 
-static rn_status columns_create(rn_arena *arena, int size, int room, rn_columns *columns_out)
+static rn_status columns_create(rn_arena *arena, int size, int room, rn_sparse_columns *columns_out)
 {
-	rn_columns c = {.size = size, .room = room};
+	rn_sparse_columns c = {.size = size, .room = room};
 	RN_TAKE(arena, c.first, size + 1);
 	RN_TAKE(arena, c.next, size + 1);
 	RN_TAKE(arena, c.row, room);
@@ -38,7 +38,7 @@ static void begin_columns(int size, int *first, int *next)
 
 /* Sorts entries into columns by rows and then back (two bucket sorts: each leaves the order of the one before), so
  * that rows rise in every column; entries at one place become one. `rows` and `columns` hold `count`. */
-static void sort_columns(rn_columns *c, int count, const int *rows, const int *columns, int *by_row)
+static void sort_columns(rn_sparse_columns *c, int count, const int *rows, const int *columns, int *by_row)
 {
 	memset(c->first, 0, ((size_t)c->size + 1) * sizeof *c->first);
 	for (int k = 0; k < count; k++)
@@ -65,7 +65,7 @@ static void sort_columns(rn_columns *c, int count, const int *rows, const int *c
 }
 
 /* Where entry (row, column) is, RN_NONE if nowhere. */
-static int slot_of(const rn_columns *c, int row, int column)
+static int slot_of(const rn_sparse_columns *c, int row, int column)
 {
 	int low = c->first[column], high = c->first[column + 1];
 	while (low < high) {
@@ -96,7 +96,7 @@ static int mirror(const rn_triplets *pattern, int *rows, int *columns)
 }
 
 /* amd_2 works in place, in memory of the caller; AMD's plain call takes its own by malloc. */
-static rn_status find_order(rn_arena *scratch, rn_columns *both, int *order)
+static rn_status find_order(rn_arena *scratch, rn_sparse_columns *both, int *order)
 {
 	int n = both->size, count = both->first[n];
 	/* AMD's own choice of elbow room: a fifth more, and the order of each node */
@@ -145,7 +145,7 @@ static rn_status analyse(rn_arena *arena, rn_arena *scratch, const rn_triplets *
 {
 	int n = ldl->size, room = pattern->count + n;
 	int *rows, *columns, *by_row;
-	rn_columns both;
+	rn_sparse_columns both;
 	RN_TAKE(scratch, rows, 2 * (size_t)room);
 	RN_TAKE(scratch, columns, 2 * (size_t)room);
 	RN_TAKE(scratch, by_row, 2 * (size_t)room);
@@ -197,7 +197,7 @@ rn_status rn_ldl_create(rn_arena *arena, rn_ldl *ldl)
 static int place_of(rn_ldl *ldl, const rn_triplets *triplets, int k)
 {
 	const rn_triplet *t = &triplets->items[k];
-	rn_columns *c = &ldl->upper;
+	rn_sparse_columns *c = &ldl->upper;
 	bool kept = k < c->room;
 	if (kept && c->last[k].row == t->row && c->last[k].column == t->column)
 		return c->slot[k];
@@ -213,7 +213,7 @@ static int place_of(rn_ldl *ldl, const rn_triplets *triplets, int k)
 /* False if an entry has no place. */
 static bool scatter(rn_ldl *ldl, const rn_triplets *triplets, double shift)
 {
-	rn_columns *c = &ldl->upper;
+	rn_sparse_columns *c = &ldl->upper;
 	bool fits = true;
 	memset(c->value, 0, (size_t)c->first[ldl->size] * sizeof *c->value);
 	for (int k = 0; k < triplets->count; k++) {
@@ -315,7 +315,7 @@ rn_status rn_lu_create(rn_arena *arena, int size, int room, rn_lu *lu_out)
 /* The triplets as columns, each with its place on the diagonal. Where each goes is looked for again only when they come in another order. */
 static void collect(rn_lu *lu, int size, const rn_triplets *triplets)
 {
-	rn_columns *c = &lu->columns;
+	rn_sparse_columns *c = &lu->columns;
 	bool same = c->size == size && c->last_count == triplets->count;
 	for (int k = 0; same && k < triplets->count; k++)
 		same = c->last[k].row == triplets->items[k].row && c->last[k].column == triplets->items[k].column;
@@ -345,7 +345,7 @@ static const double pivot_least = DBL_EPSILON;
 /* False if the rank may not be full; `right` is then as it was. Errors: MEMORY. */
 static rn_status solve_by_klu(rn_lu *lu, double *right, bool *solved_out)
 {
-	rn_columns *c = &lu->columns;
+	rn_sparse_columns *c = &lu->columns;
 	klu_common common;
 	klu_defaults(&common);
 	common.btf = 0;
@@ -367,7 +367,7 @@ static rn_status solve_by_klu(rn_lu *lu, double *right, bool *solved_out)
  * slack. */
 static int hold_empty(rn_lu *lu, double *right)
 {
-	rn_columns *c = &lu->columns;
+	rn_sparse_columns *c = &lu->columns;
 	int held = 0;
 	memset(lu->used, 0, (size_t)c->size * sizeof *lu->used);
 	for (int j = 0; j < c->size; j++)
@@ -396,7 +396,7 @@ static int hold_empty(rn_lu *lu, double *right)
 static const double held_back = 1e-6;
 enum { AGAIN = 4 };
 
-static void write_squares(const rn_columns *c, double mu, rn_triplets *t)
+static void write_squares(const rn_sparse_columns *c, double mu, rn_triplets *t)
 {
 	int n = c->size;
 	for (int j = 0; j < n; j++) {
@@ -407,7 +407,7 @@ static void write_squares(const rn_columns *c, double mu, rn_triplets *t)
 	}
 }
 
-static void subtract_product(const rn_columns *c, const double *x, double *left)
+static void subtract_product(const rn_sparse_columns *c, const double *x, double *left)
 {
 	for (int j = 0; j < c->size; j++)
 		for (int k = c->first[j]; k < c->first[j + 1]; k++)
@@ -416,7 +416,7 @@ static void subtract_product(const rn_columns *c, const double *x, double *left)
 
 static rn_status solve_squares(rn_arena *scratch, rn_lu *lu, double *right)
 {
-	const rn_columns *c = &lu->columns;
+	const rn_sparse_columns *c = &lu->columns;
 	size_t n = (size_t)c->size;
 	double *both, *x, most = 0;
 	rn_triplets t = {.room = c->first[n] + 2 * c->size};

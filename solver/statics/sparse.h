@@ -31,7 +31,7 @@ static inline void rn_triplets_add(rn_triplets *t, int row, int column, double v
 }
 
 /* Entries by columns, rows rising, and where in them each triplet goes. */
-typedef struct rn_columns {
+typedef struct rn_sparse_columns {
 	int size, room;
 	int *first;    /* of a column, size + 1 */
 	int *row;
@@ -40,7 +40,7 @@ typedef struct rn_columns {
 	rn_triplet *last; /* triplets as they came the last time: nearly always they come in that order again, */
 	int *slot;        /* and go where they went [room each] */
 	int last_count;
-} rn_columns;
+} rn_sparse_columns;
 
 /* ---- symmetric ------------------------------------------------------------------------------ */
 
@@ -48,7 +48,7 @@ typedef struct rn_ldl {
 	int size;
 	int *order;        /* unknown that comes k-th */
 	int *rank;         /* its inverse */
-	rn_columns upper;  /* upper half of the matrix in that order */
+	rn_sparse_columns upper;  /* upper half of the matrix in that order */
 	int *l_first, *l_row, *l_filled, *parent, *flag, *path;
 	double *l, *pivot, *work;
 	double products;   /* a factorisation takes so many */
@@ -66,7 +66,7 @@ void rn_ldl_solve(rn_ldl *ldl, double *right);
 /* ---- unsymmetric ---------------------------------------------------------------------------- */
 
 typedef struct rn_lu {
-	rn_columns columns;
+	rn_sparse_columns columns;
 	rn_allocator allocator;
 	int *rows, *of, *order; /* scratch, one per triplet and unknown */
 	bool *used;             /* scratch, one per unknown */

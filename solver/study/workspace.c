@@ -42,6 +42,7 @@ struct rn_workspace {
 	rn_keeper keeper; /* of a model drawn under load */
 	rn_case_result answer;
 	rn_stems stems;
+	rn_meetings meetings;
 	rn_left_over *left_over; /* scratch of the proof */
 	rn_snapshot last; /* where the last answer left everything */
 	int *last_sides;
@@ -70,6 +71,7 @@ static rn_status build(rn_workspace *w, const rn_options *options)
 	RN_TRY(rn_hitches_create(&w->arena, w->model, &w->answer.hitches, &w->answer.hitch_count));
 	RN_TRY(rn_stems_create(&w->arena, w->model, &w->stems, &w->answer.stems));
 	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
+	RN_TRY(rn_meetings_create(&w->arena, w->model, &w->meetings));
 	RN_TAKE(&w->arena, w->left_over, w->model->node_count + 1);
 	if (w->model->drawn_under_load)
 		RN_TRY(rn_keeper_create(&w->arena, &w->settler.net, &w->keeper));
@@ -137,7 +139,7 @@ static void hold_against_limits(rn_workspace *w, const double *values)
 {
 	rn_stems_fill(&w->stems, w->model, values, &w->answer, w->answer.stems);
 	rn_hitches_fill(w->model, values, &w->answer);
-	rn_parts_fill(w->model, values, &w->answer);
+	rn_parts_fill(w->model, values, &w->meetings, &w->answer);
 }
 
 static rn_status look(rn_workspace *w, const double *values)

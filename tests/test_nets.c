@@ -235,6 +235,20 @@ static void test_nets_balance(void **state)
 	assert_true(slack > 100);
 }
 
+/* The news of the loads does not travel one rope a step. */
+static void test_steps_do_not_grow_with_the_net(void **state)
+{
+	(void)state;
+	static const int sides[] = {8, 20, 45};
+	for (size_t k = 0; k < sizeof sides / sizeof *sides; k++) {
+		net n = {sides[k], 1.02, 1e5, 4, NULL};
+		bed b = bed_of(hung(&n));
+		settle(&b, false);
+		assert_true(b.answer->info.steps <= 24);
+		drop(&b);
+	}
+}
+
 /* The order in which nodes were written says nothing. */
 static void test_net_in_any_order(void **state)
 {
@@ -413,6 +427,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_chain_in_closed_form),
 		cmocka_unit_test(test_nets_balance),
+		cmocka_unit_test(test_steps_do_not_grow_with_the_net),
 		cmocka_unit_test(test_net_in_any_order),
 		cmocka_unit_test(test_net_warm_and_cold),
 		cmocka_unit_test(test_line_through_many_rings),

@@ -106,7 +106,10 @@ static void test_chain_in_closed_form(void **state)
 {
 	(void)state;
 	static const chain chains[] = {
-		{200, 0.05, 4000, 12, 6.385, -1.2}, {2000, 0.004, 9e4, 1.7, 5.1, 0.6}, {2000, 0.0031, 8e5, 3.3, 6.19, -0.05}};
+		{200, 0.05, 4000, 12, 6.385, -1.2},
+		{2000, 0.004, 9e4, 1.7, 5.1, 0.6},
+		{2000, 0.0031, 8e5, 3.3, 6.19, -0.05},
+		{2000, 0.00224, 44.7, 9.81, 2, -1}}; /* soft: it hangs down forty times its span */
 	for (size_t k = 0; k < sizeof chains / sizeof *chains; k++) {
 		const chain *c = &chains[k];
 		rn_model *m = empty();
@@ -124,6 +127,8 @@ static void test_chain_in_closed_form(void **state)
 		}
 		bed b = bed_of(m);
 		settle(&b, false);
+		/* rounding grows with how far it hangs down, and is not taken for something left over */
+		assert_true(c->stiffness > 100 || b.answer->info.steps <= 15);
 		double pull[2], largest = 0;
 		find_pull(c, pull);
 		for (int i = 0; i < c->links; i++)

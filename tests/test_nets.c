@@ -11,10 +11,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <SuiteSparse_config.h>
 #include <cmocka.h>
 
 #include "tests/build.h"
+#include "tests/sparse_memory.h"
 #include "tests/support.h"
 
 typedef struct bed {
@@ -331,28 +331,6 @@ static void test_line_through_many_rings(void **state)
 
 static const net small = {9, 1.04, 3e6, 3, NULL}; /* stiff: places and tensions together, by KLU */
 
-static long calls, fail_at;
-
-static bool fails(void)
-{
-	return ++calls == fail_at;
-}
-
-static void *failing_malloc(size_t size)
-{
-	return fails() ? NULL : malloc(size);
-}
-
-static void *failing_calloc(size_t count, size_t size)
-{
-	return fails() ? NULL : calloc(count, size);
-}
-
-static void *failing_realloc(void *block, size_t size)
-{
-	return fails() ? NULL : realloc(block, size);
-}
-
 /* Whatever is asked for and fails is told as MEMORY, if it cannot be done without (KLU shrinks its blocks at the end);
  * the next call answers as if nothing had been. */
 static void test_memory_ends_in_the_factors(void **state)
@@ -361,10 +339,7 @@ static void test_memory_ends_in_the_factors(void **state)
 	bed b = bed_of(hung(&small));
 	settle(&b, false);
 	double tension = b.answer->spans[40].tension;
-	struct SuiteSparse_config_struct kept = SuiteSparse_config;
-	SuiteSparse_config.malloc_func = failing_malloc;
-	SuiteSparse_config.calloc_func = failing_calloc;
-	SuiteSparse_config.realloc_func = failing_realloc;
+	struct SuiteSparse_config_struct kept = sparse_memory_fails();
 	int failures = 0;
 	bool reached = true;
 	for (fail_at = 1; reached; fail_at++) {

@@ -9,55 +9,29 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <SuiteSparse_config.h>
 #include <cmocka.h>
 
 #include "tests/laid.h"
+#include "tests/sparse_memory.h"
 
 enum { SIZE_MOST = 120, ROOM = 40 * SIZE_MOST };
 
-typedef struct bed {
-	support_memory memory;
-	rn_arena arena;
-	rn_triplet items[ROOM];
-	rn_triplets triplets;
-	int size;
-} bed;
+#include "tests/system_bench.h"
 
-static int setup(void **state)
-{
-	bed *b = calloc(1, sizeof *b);
-	if (!b)
-		return 1;
-	rn_allocator allocator = support_memory_allocator(&b->memory);
-	b->arena = rn_arena_make(&allocator);
-	*state = b;
-	return 0;
-}
-
-static int teardown(void **state)
-{
-	bed *b = *state;
-	rn_arena_release(&b->arena);
-	long live = b->memory.live_count;
-	free(b);
-	return live != 0;
-}
-
-static void clear(bed *b, int size)
+static void clear(bench *b, int size)
 {
 	b->size = size;
 	b->triplets = (rn_triplets){b->items, 0, ROOM};
 }
 
-static void add(bed *b, int row, int column, double value)
+static void add(bench *b, int row, int column, double value)
 {
 	assert_true(b->triplets.count < ROOM);
 	rn_triplets_add(&b->triplets, row, column, value);
 }
 
 /* Both halves of a few entries in each column; what stands above the diagonal is left out. */
-static void fill_symmetric(bed *b, support_random *random, int size, double diagonal)
+static void fill_symmetric(bench *b, support_random *random, int size, double diagonal)
 {
 	clear(b, size);
 	for (int j = 0; j < size; j++) {
@@ -113,7 +87,7 @@ static rn_band band_of(rn_arena *arena, int size)
 /* The same count of negative pivots and the same solution as the band; definite and not. */
 static void test_ldl_is_the_band(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(1);
 	int indefinite = 0;
 	for (int trial = 0; trial < 200; trial++) {
@@ -141,7 +115,7 @@ static void test_ldl_is_the_band(void **state)
 /* Entries may be missing, and come in another order, from one time to the next. */
 static void test_ldl_takes_what_comes(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(2);
 	fill_symmetric(b, &random, 90, 8);
 	rn_ldl ldl = ldl_of(&b->arena, 90, &b->triplets);
@@ -169,7 +143,7 @@ static void test_ldl_takes_what_comes(void **state)
 /* What is not in the pattern has no place: the matrix never counts as positive then. */
 static void test_ldl_refuses_what_has_no_place(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	clear(b, 3);
 	for (int i = 0; i < 3; i++)
 		add(b, i, i, 2);
@@ -182,7 +156,7 @@ static void test_ldl_refuses_what_has_no_place(void **state)
 /* A node whose ropes are all slack, and two joined by a rope that nothing holds: both stay still. */
 static void test_ldl_holds_what_has_no_pivot(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	clear(b, 5);
 	add(b, 0, 0, 4);
 	add(b, 2, 2, 0);
@@ -215,7 +189,7 @@ static void fill_grid(rn_triplets *t, int side)
 	}
 }
 
-static rn_status make_grid(bed *b, int side, rn_triplets *t, rn_symmetric *grid_out)
+static rn_status make_grid(bench *b, int side, rn_triplets *t, rn_symmetric *grid_out)
 {
 	rn_allocator allocator = support_memory_allocator(&b->memory);
 	rn_arena arena = rn_arena_make(&allocator);
@@ -226,7 +200,7 @@ static rn_status make_grid(bed *b, int side, rn_triplets *t, rn_symmetric *grid_
 
 static void test_memory_ends_in_symmetric(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	enum { SIDE = 50 };
 	rn_triplets t = {calloc(3 * SIDE * SIDE, sizeof *t.items), 0, 3 * SIDE * SIDE};
 	assert_non_null(t.items);
@@ -249,7 +223,7 @@ static void test_memory_ends_in_symmetric(void **state)
 /* A chain is a band however long it is; a net is not. */
 static void test_the_cheaper_one_is_taken(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	clear(b, SIZE_MOST);
 	for (int i = 0; i < SIZE_MOST; i++)
 		add(b, i, i, 2);
@@ -280,7 +254,7 @@ static void test_the_cheaper_one_is_taken(void **state)
 
 /* ---- unsymmetric ---------------------------------------------------------------------------- */
 
-static void fill_full(bed *b, support_random *random, int size)
+static void fill_full(bench *b, support_random *random, int size)
 {
 	clear(b, size);
 	for (int j = 0; j < size; j++) {
@@ -297,7 +271,7 @@ static rn_lu lu_of(rn_arena *arena, int size)
 	return lu;
 }
 
-static void multiply(const bed *b, const double *x, double *product)
+static void multiply(const bench *b, const double *x, double *product)
 {
 	memset(product, 0, (size_t)b->size * sizeof *product);
 	for (int k = 0; k < b->triplets.count; k++)
@@ -307,7 +281,7 @@ static void multiply(const bed *b, const double *x, double *product)
 /* One after the other in the same room, smaller and larger, with other values in the same places. */
 static void test_lu_is_the_dense_one(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(3);
 	rn_lu lu = lu_of(&b->arena, SIZE_MOST);
 	rn_dense dense;
@@ -332,7 +306,7 @@ static void test_lu_is_the_dense_one(void **state)
 }
 
 /* Rows that are multiples of others, rows and columns of nothing. As little is left over as by the dense one. */
-static void spoil(bed *b, int lost, bool empty)
+static void spoil(bench *b, int lost, bool empty)
 {
 	for (int k = 0; k < b->triplets.count; k++) {
 		rn_triplet *t = &b->items[k];
@@ -346,7 +320,7 @@ static void spoil(bed *b, int lost, bool empty)
 
 static void test_lu_where_rank_is_not_full(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(4);
 	rn_lu lu = lu_of(&b->arena, SIZE_MOST);
 	rn_dense dense;
@@ -378,7 +352,7 @@ static void test_lu_where_rank_is_not_full(void **state)
 /* A weak direction beside one that is none: it is held back at first, and let go again. */
 static void test_weak_directions_are_let_go(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	double x[4] = {1, 2e-5, 0, 0};
 	bool regular;
 	rn_lu lu = lu_of(&b->arena, 4);
@@ -398,7 +372,7 @@ static void test_weak_directions_are_let_go(void **state)
 
 static void test_lu_of_zeros(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	double x[3] = {1, 2, 3};
 	bool regular;
 	rn_lu lu = lu_of(&b->arena, 3);
@@ -411,38 +385,13 @@ static void test_lu_of_zeros(void **state)
 
 /* -- its memory: KLU's own, and ours where the rank is not full -- */
 
-static long calls, fail_at;
-
-static bool fails(void)
-{
-	return ++calls == fail_at;
-}
-
-static void *failing_malloc(size_t size)
-{
-	return fails() ? NULL : malloc(size);
-}
-
-static void *failing_calloc(size_t count, size_t size)
-{
-	return fails() ? NULL : calloc(count, size);
-}
-
-static void *failing_realloc(void *block, size_t size)
-{
-	return fails() ? NULL : realloc(block, size);
-}
-
 static void test_memory_ends_in_klu(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(5);
-	struct SuiteSparse_config_struct kept = SuiteSparse_config;
 	rn_lu lu = lu_of(&b->arena, 60);
 	fill_full(b, &random, 60);
-	SuiteSparse_config.malloc_func = failing_malloc;
-	SuiteSparse_config.calloc_func = failing_calloc;
-	SuiteSparse_config.realloc_func = failing_realloc;
+	struct SuiteSparse_config_struct kept = sparse_memory_fails();
 	int failures = 0;
 	for (fail_at = 1; failures == fail_at - 1; fail_at++) {
 		double x[60] = {1};
@@ -459,7 +408,7 @@ static void test_memory_ends_in_klu(void **state)
 
 static void test_memory_ends_in_least_squares(void **state)
 {
-	bed *b = *state;
+	bench *b = *state;
 	support_random random = support_random_from(5);
 	rn_lu lu = lu_of(&b->arena, 60);
 	fill_full(b, &random, 60);

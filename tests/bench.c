@@ -429,7 +429,8 @@ static void bench_rounds(void)
 	const rn_model *models[3];
 	three_models(models);
 	double busy_one, busy_two, one = rounds(models, 1, &busy_one), two = rounds(models, 2, &busy_two);
-	printf("  its three cases, warm: %.0f times a second on one thread, %.0f on two that share the models: %.2f times\n",
+	printf("  its three cases, warm: %.0f times a second on one thread, %.0f on two that share the models: "
+	       "%.2f times\n",
 	       one, two, two / one);
 	printf("  the same in a second of processor time of each: %.0f, %.0f: %.2f times\n", busy_one, busy_two,
 	       busy_two / busy_one);

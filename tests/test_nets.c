@@ -195,7 +195,8 @@ static double add_up(const rn_model *m, const rn_case_result *a, double *left)
 	}
 	for (int s = 0; s < m->leg_count; s++) {
 		int from = m->legs[s].from, to = m->legs[s].to;
-		double dx = a->nodes[to].place[0] - a->nodes[from].place[0], dy = a->nodes[to].place[1] - a->nodes[from].place[1];
+		double dx = a->nodes[to].place[0] - a->nodes[from].place[0];
+		double dy = a->nodes[to].place[1] - a->nodes[from].place[1];
 		double stiffness = m->numbers[rn_model_find_number(m, rn_object_of(RN_SLING, s), RN_ATTRIBUTE_STIFFNESS)].value;
 		double length = hypot(dx, dy), tension = fmax(0, stiffness * (length - 1));
 		rn_assert_near(a->spans[s].tension, tension, 1e-6, 1e-6 * stiffness * 1e-6);

@@ -86,7 +86,8 @@ static void mark_held(const rn_network *net, const bool *dead, int *group, bool 
 			held[root_of(group, i)] = true;
 	for (int r = 0; r < net->rope_count; r++)
 		for (int i = 0; !dead[r] && net->ropes[r].pulled && i < net->ropes[r].stop_count; i++)
-			held[root_of(group, net->stops[net->ropes[r].first_stop + i].node)] = true; /* perhaps: the solution will tell */
+			/* perhaps: the solution will tell */
+			held[root_of(group, net->stops[net->ropes[r].first_stop + i].node)] = true;
 }
 
 /* The first fixed node a rope comes to past its loose end, for "until the end meets". */

@@ -45,7 +45,7 @@ static void list_pattern(rn_settler *s)
 rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
                             rn_settler *settler_out)
 {
-	rn_settler s = {.step_max = options->step_max, .stop = options->stop, .stopped_by = RN_STATUS_STOPPED};
+	rn_settler s = {.step_max = options->step_max, .stop = options->stop};
 	RN_TRY(rn_network_create(arena, model, &s.net));
 	RN_TRY(rn_terms_create(arena, &s.net, &s.terms));
 	int full = s.net.unknown_count + s.net.rope_count + s.net.contact_count;
@@ -603,7 +603,8 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 	bool holds;
 	rn_ended ended = RN_ENDED_WELL;
 	s->step_count = s->stage_count = 0;
-	s->work = 0;
+	s->work = s->full.products = 0;
+	s->stopped_by = RN_STATUS_STOPPED;
 	*outcome_out = RN_OUTCOME_NO_EQUILIBRIUM;
 	RN_TRY(rn_existence_check(s, &holds));
 	if (!holds)

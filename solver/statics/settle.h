@@ -80,7 +80,7 @@ void rn_start_loose(rn_settler *settler);
 rn_ended rn_minimise(rn_settler *settler, double aim, double enough);
 
 /* Gradient and stiffness of the frictionless energy at the places last measured, into residual and
- * triplets (lower half). */
+ * triplets (lower half). `first`: ropes as long as drawn count as taut, though they carry nothing yet. */
 void rn_minimise_assemble(rn_settler *settler, bool first);
 
 /* Adds the force of the guide, over `force_unit`, and its stiffness times `turning`, if there is one. */

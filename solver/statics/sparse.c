@@ -312,7 +312,8 @@ rn_status rn_lu_create(rn_arena *arena, int size, int room, rn_lu *lu_out)
 	return RN_OK;
 }
 
-/* The triplets as columns, each with its place on the diagonal. Where each goes is looked for again only when they come in another order. */
+/* The triplets as columns, each with its place on the diagonal. Where each goes is looked for again only when they
+ * come in another order. */
 static void collect(rn_lu *lu, int size, const rn_triplets *triplets)
 {
 	rn_sparse_columns *c = &lu->columns;

@@ -28,11 +28,17 @@
 #include "tests/build.h"
 #include "tests/support.h"
 
-static double now(void)
+static double read_clock(clockid_t clock)
 {
 	struct timespec t;
-	clock_gettime(CLOCK_MONOTONIC, &t);
+	clock_gettime(clock, &t);
 	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+/* Processor time, which says the same on a machine that is busy with other things. */
+static double now(void)
+{
+	return read_clock(CLOCK_THREAD_CPUTIME_ID);
 }
 
 /* Each thing is repeated for this long, and the shortest time counts [s]. */
@@ -343,13 +349,6 @@ typedef struct runner {
 	double busy; /* processor time of its thread [s] */
 } runner;
 
-static double busy(void)
-{
-	struct timespec t;
-	clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
-	return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
 static void three_models(const rn_model *models[3])
 {
 	rn_allocator allocator = rn_allocator_default();
@@ -379,7 +378,7 @@ static void *run_three(void *data)
 		load[i] = rn_model_find_number(m, rn_object_of(RN_FORCE, m->force_count - 1), RN_ATTRIBUTE_SIZE);
 		kept[i] = values[i][load[i]];
 	}
-	double begun = busy();
+	double begun = now();
 	for (int k = 0; k < r->count; k++)
 		for (int i = 0; i < 3; i++) {
 			const rn_case_result *answer;
@@ -387,7 +386,7 @@ static void *run_three(void *data)
 			need(rn_workspace_settle(w[i], &r->models[i]->cases[0], values[i], true, &answer) == RN_OK);
 			r->settled += answer->outcome == RN_OUTCOME_SETTLED;
 		}
-	r->busy = busy() - begun;
+	r->busy = now() - begun;
 	for (int i = 0; i < 3; i++) {
 		free(values[i]);
 		rn_workspace_destroy(w[i]);
@@ -395,17 +394,16 @@ static void *run_three(void *data)
 	return NULL;
 }
 
-/* Rounds of three a second, on so many threads that share the models; and in a second of processor time of each, which
- * says the same on a machine that is busy with other things. */
+/* Rounds of three a second, on so many threads that share the models; and in a second of processor time of each. */
 static double rounds(const rn_model *const models[3], int threads, double *by_processor)
 {
 	enum { ROUNDS = 3000, THREADS = 2 };
-	double best = 0, started = now();
+	double best = 0, started = read_clock(CLOCK_MONOTONIC);
 	*by_processor = 0;
 	do {
 		runner runners[THREADS];
 		pthread_t other;
-		double begun = now();
+		double begun = read_clock(CLOCK_MONOTONIC);
 		for (int i = 0; i < threads; i++)
 			runners[i] = (runner){.models = {models[0], models[1], models[2]}, .count = ROUNDS};
 		if (threads > 1)
@@ -413,14 +411,14 @@ static double rounds(const rn_model *const models[3], int threads, double *by_pr
 		(void)run_three(&runners[0]);
 		if (threads > 1)
 			need(pthread_join(other, NULL) == 0);
-		best = fmax(best, threads * ROUNDS / (now() - begun));
+		best = fmax(best, threads * ROUNDS / (read_clock(CLOCK_MONOTONIC) - begun));
 		double each = 0;
 		for (int i = 0; i < threads; i++) {
 			need(runners[i].settled == 3 * ROUNDS);
 			each += ROUNDS / runners[i].busy;
 		}
 		*by_processor = fmax(*by_processor, each);
-	} while (now() - started < 5 * patience);
+	} while (read_clock(CLOCK_MONOTONIC) - started < 5 * patience);
 	return best;
 }
 

@@ -41,6 +41,11 @@ static double now(void)
 	return read_clock(CLOCK_THREAD_CPUTIME_ID);
 }
 
+static double wall(void)
+{
+	return read_clock(CLOCK_MONOTONIC);
+}
+
 /* Each thing is repeated for this long, and the shortest time counts [s]. */
 static const double patience = 0.3;
 
@@ -398,12 +403,12 @@ static void *run_three(void *data)
 static double rounds(const rn_model *const models[3], int threads, double *by_processor)
 {
 	enum { ROUNDS = 3000, THREADS = 2 };
-	double best = 0, started = read_clock(CLOCK_MONOTONIC);
+	double best = 0, started = wall();
 	*by_processor = 0;
 	do {
 		runner runners[THREADS];
 		pthread_t other;
-		double begun = read_clock(CLOCK_MONOTONIC);
+		double begun = wall();
 		for (int i = 0; i < threads; i++)
 			runners[i] = (runner){.models = {models[0], models[1], models[2]}, .count = ROUNDS};
 		if (threads > 1)
@@ -411,14 +416,14 @@ static double rounds(const rn_model *const models[3], int threads, double *by_pr
 		(void)run_three(&runners[0]);
 		if (threads > 1)
 			need(pthread_join(other, NULL) == 0);
-		best = fmax(best, threads * ROUNDS / (read_clock(CLOCK_MONOTONIC) - begun));
+		best = fmax(best, threads * ROUNDS / (wall() - begun));
 		double each = 0;
 		for (int i = 0; i < threads; i++) {
 			need(runners[i].settled == 3 * ROUNDS);
 			each += ROUNDS / runners[i].busy;
 		}
 		*by_processor = fmax(*by_processor, each);
-	} while (read_clock(CLOCK_MONOTONIC) - started < 5 * patience);
+	} while (wall() - started < 5 * patience);
 	return best;
 }
 
@@ -762,17 +767,17 @@ enum { TRIALS = 1024 };
 
 static double shortest_trials(const rn_result *result, const rn_between *range, int threads)
 {
-	double best = HUGE_VAL, started = now();
+	double best = HUGE_VAL, started = wall();
 	do {
 		rn_scatter_asked asked = {.ranges = range, .range_count = 1, .count = TRIALS, .threads = threads};
 		rn_options options = rn_options_default();
 		rn_scatter scatter;
-		double begun = now();
+		double begun = wall();
 		need(rn_scatter_find(result, &options, &asked, &scatter) == RN_OK);
-		best = fmin(best, now() - begun);
+		best = fmin(best, wall() - begun);
 		need(scatter.count == TRIALS && scatter.counts[RN_TRIAL_NOT_FOUND] == 0);
 		rn_scatter_release(&scatter);
-	} while (now() - started < patience);
+	} while (wall() - started < patience);
 	return best;
 }
 

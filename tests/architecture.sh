@@ -59,6 +59,7 @@ only() {
 only libxml2 'libxml/' 'io/xml/|io/cli/main\.c:[0-9]+:#include <libxml/parser\.h>'
 only cairo '(cairo|pango)' 'io/figure/'
 only GSL 'gsl/' 'solver/statics/linear\.c|solver/base/points\.c|solver/base/roots\.c|io/cli/main\.c:[0-9]+:#include <gsl/gsl_errno\.h>'
+only SuiteSparse '(amd|ldl|klu|cholmod|umfpack|SuiteSparse[A-Za-z_]*)\.h' 'solver/statics/sparse\.c'
 only GLPK 'glpk\.h' 'solver/statics/program\.c'
 only setjmp 'setjmp\.h' 'solver/statics/program\.c'
 only threads '(pthread|threads)\.h' 'solver/base/crew\.[ch]'

@@ -19,34 +19,7 @@
 
 enum { SIZE_MOST = 60, ROOM = SIZE_MOST * SIZE_MOST * 2 };
 
-typedef struct bench {
-	rn_arena arena;
-	support_memory memory;
-	rn_triplet items[ROOM];
-	rn_triplets triplets;
-	double full[SIZE_MOST * SIZE_MOST]; /* the same matrix written out */
-	int size;
-} bench;
-
-static int setup(void **state)
-{
-	bench *b = calloc(1, sizeof *b);
-	if (!b)
-		return 1;
-	rn_allocator allocator = support_memory_allocator(&b->memory);
-	b->arena = rn_arena_make(&allocator);
-	*state = b;
-	return 0;
-}
-
-static int teardown(void **state)
-{
-	bench *b = *state;
-	rn_arena_release(&b->arena);
-	long live = b->memory.live_count;
-	free(b);
-	return live != 0;
-}
+#include "tests/system_bench.h"
 
 static void clear(bench *b, int size)
 {

@@ -14,11 +14,8 @@ static bool same_note(const rn_note *a, const rn_note *b)
 	       same_object(a->c, b->c);
 }
 
-rn_status rn_notes_add(rn_arena *arena, rn_notes *notes, rn_note note)
+rn_status rn_notes_append(rn_arena *arena, rn_notes *notes, rn_note note)
 {
-	for (int i = 0; i < notes->count; i++)
-		if (same_note(&notes->items[i], &note))
-			return RN_OK;
 	/* full exactly at powers of two from 8 on: no capacity field in a public struct */
 	int count = notes->count;
 	if (count == 0 || (count >= 8 && (count & (count - 1)) == 0)) {
@@ -30,4 +27,12 @@ rn_status rn_notes_add(rn_arena *arena, rn_notes *notes, rn_note note)
 	}
 	notes->items[notes->count++] = note;
 	return RN_OK;
+}
+
+rn_status rn_notes_add(rn_arena *arena, rn_notes *notes, rn_note note)
+{
+	for (int i = 0; i < notes->count; i++)
+		if (same_note(&notes->items[i], &note))
+			return RN_OK;
+	return rn_notes_append(arena, notes, note);
 }

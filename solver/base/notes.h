@@ -9,5 +9,7 @@
 
 /* Appends a copy. The same note twice is kept once. Errors: MEMORY. */
 rn_status rn_notes_add(rn_arena *arena, rn_notes *notes, rn_note note) RN_MUST_CHECK;
+/* The same for one that nobody can have added before: the list is not looked through. */
+rn_status rn_notes_append(rn_arena *arena, rn_notes *notes, rn_note note) RN_MUST_CHECK;
 
 #endif

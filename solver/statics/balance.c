@@ -26,9 +26,7 @@ static const double balance_closed = 1e-9;
  * then balanced as one. */
 static const double span_none = 1e-5;
 
-typedef struct totals {
-	double force[2], moment;
-} totals;
+typedef rn_left_over totals;
 
 static double drawing_size(const rn_model *model, const rn_case_result *answer)
 {
@@ -48,20 +46,6 @@ static void pull_of_span(const rn_span_result *span, bool at_start, double out[2
 	out[1] = length > 0 ? sign * span->tension * dy / length : 0;
 }
 
-/* A node tied to another by a span of no length: the balance of both counts as one. */
-static bool rides(const rn_case_result *answer, int node, double size, int *other)
-{
-	for (int i = 0; i < answer->span_count; i++) {
-		const rn_span_result *span = &answer->spans[i];
-		if (span->tension > 0 && span->length < span_none * size &&
-		    (span->from == node || span->to == node)) {
-			*other = span->from == node ? span->to : span->from;
-			return true;
-		}
-	}
-	return false;
-}
-
 static void add_pull(totals *t, const rn_node_result *n, const double at[2], const double pull[2])
 {
 	t->force[0] += pull[0];
@@ -69,47 +53,60 @@ static void add_pull(totals *t, const rn_node_result *n, const double at[2], con
 	t->moment += (at[0] - n->place[0]) * pull[1] - (at[1] - n->place[1]) * pull[0];
 }
 
-static void add_spans_at(totals *t, const rn_case_result *answer, int node, double size)
+/* A node tied to another by a span of no length: the balance of both counts as one. */
+static void ride(totals *left, const rn_span_result *span)
+{
+	if (span->tension <= 0)
+		return;
+	if (left[span->from].rides_on == RN_NONE)
+		left[span->from].rides_on = span->to;
+	if (left[span->to].rides_on == RN_NONE)
+		left[span->to].rides_on = span->from;
+}
+
+static void add_spans(const rn_case_result *answer, double size, totals *left)
 {
 	for (int i = 0; i < answer->span_count; i++) {
 		const rn_span_result *span = &answer->spans[i];
-		if (span->length < span_none * size)
+		if (span->length < span_none * size) {
+			ride(left, span);
 			continue;
+		}
 		for (int end = 0; end < 2; end++) {
 			double pull[2];
-			if ((end ? span->to : span->from) != node)
-				continue;
+			int node = end ? span->to : span->from;
 			pull_of_span(span, !end, pull);
-			add_pull(t, &answer->nodes[node], end ? span->end : span->start, pull);
+			add_pull(&left[node], &answer->nodes[node], end ? span->end : span->start, pull);
 		}
 	}
 }
 
-static void add_pushes_at(totals *t, const rn_case_result *answer, int node)
+static void add_push(const rn_case_result *answer, double push, int own, int other, totals *left)
 {
-	for (int i = 0; i < answer->contact_count; i++) {
-		const rn_contact_result *c = &answer->contacts[i];
-		if (c->a != node && c->b != node)
-			continue;
-		const double *own = answer->nodes[node].place, *other = answer->nodes[c->a == node ? c->b : c->a].place;
-		double distance = hypot(own[0] - other[0], own[1] - other[1]);
-		t->force[0] += c->push * (own[0] - other[0]) / distance;
-		t->force[1] += c->push * (own[1] - other[1]) / distance;
-	}
+	const double *at = answer->nodes[own].place, *from = answer->nodes[other].place;
+	double distance = hypot(at[0] - from[0], at[1] - from[1]);
+	left[own].force[0] += push * (at[0] - from[0]) / distance;
+	left[own].force[1] += push * (at[1] - from[1]) / distance;
 }
 
-static totals left_over_at(const rn_case_result *answer, int node, double size)
+/* What is left over at every node. */
+static void add_up(const rn_model *model, const rn_case_result *answer, double size, totals *left)
 {
-	const rn_node_result *n = &answer->nodes[node];
-	totals t = {{n->load[0] - n->pull[0], n->load[1] - n->pull[1]}, 0};
-	add_spans_at(&t, answer, node, size);
-	add_pushes_at(&t, answer, node);
+	for (int i = 0; i < model->node_count; i++) {
+		const rn_node_result *n = &answer->nodes[i];
+		left[i] = (totals){{n->load[0] - n->pull[0], n->load[1] - n->pull[1]}, 0, RN_NONE};
+	}
+	add_spans(answer, size, left);
+	for (int i = 0; i < answer->contact_count; i++) {
+		const rn_contact_result *c = &answer->contacts[i];
+		add_push(answer, c->push, c->a, c->b, left);
+		add_push(answer, c->push, c->b, c->a, left);
+	}
 	for (int i = 0; i < answer->pass_count; i++) {
 		const rn_pass_result *p = &answer->passes[i];
-		if (p->node == node && !p->lifted)
-			t.moment += p->side * p->radius * (p->before - p->after);
+		if (!p->lifted)
+			left[p->node].moment += p->side * p->radius * (p->before - p->after);
 	}
-	return t;
 }
 
 static void add_force(totals *t, const double at[2], const double force[2], double sign)
@@ -123,7 +120,7 @@ static void add_force(totals *t, const double at[2], const double force[2], doub
  * along its own line, past the node by the radius of the tread, which the couples below account for. */
 static totals whole(const rn_model *model, const rn_case_result *answer)
 {
-	totals t = {{0, 0}, 0};
+	totals t = {{0, 0}, 0, RN_NONE};
 	for (int i = 0; i < model->node_count; i++) {
 		add_force(&t, answer->nodes[i].place, answer->nodes[i].load, 1);
 		add_force(&t, answer->nodes[i].place, answer->nodes[i].pull, -1);
@@ -136,20 +133,19 @@ static totals whole(const rn_model *model, const rn_case_result *answer)
 	return t;
 }
 
-rn_balance rn_balance_check(const rn_model *model, const rn_case_result *answer)
+rn_balance rn_balance_check(const rn_model *model, const rn_case_result *answer, rn_left_over *scratch)
 {
 	double size = drawing_size(model, answer), scale = 0;
 	rn_balance balance = {.worst_node = RN_NONE};
 	for (int i = 0; i < answer->span_count; i++)
 		scale = fmax(scale, answer->spans[i].tension);
+	add_up(model, answer, size, scratch);
 	for (int i = 0; i < model->node_count; i++) {
-		int other;
 		scale = fmax(scale, hypot(answer->nodes[i].load[0], answer->nodes[i].load[1]));
-		totals left = left_over_at(answer, i, size);
-		if (rides(answer, i, size, &other)) {
-			totals more = left_over_at(answer, other, size);
-			left.force[0] += more.force[0];
-			left.force[1] += more.force[1];
+		totals left = scratch[i];
+		if (left.rides_on != RN_NONE) {
+			left.force[0] += scratch[left.rides_on].force[0];
+			left.force[1] += scratch[left.rides_on].force[1];
 			left.moment = 0; /* two nodes in one place: which carries a couple is not told */
 		}
 		double force = hypot(left.force[0], left.force[1]);

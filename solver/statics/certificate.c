@@ -70,9 +70,10 @@ static int grow_tree(dual *d)
 			d->queue[count++] = i;
 	}
 	for (int head = 0; head < count; head++)
-		for (int r = 0; r < net->rope_count; r++)
-			for (int i = 0; carries(&net->ropes[r]) && i < net->ropes[r].span_count; i++) {
-				int slot = net->ropes[r].first_span + i;
+		for (int v = net->first_visit[d->queue[head]]; v < net->first_visit[d->queue[head] + 1]; v++) {
+			const rn_rope *rope = &net->ropes[net->visits[v]];
+			for (int i = 0; carries(rope) && i < rope->span_count; i++) {
+				int slot = rope->first_span + i;
 				int a = node_of(net, net->spans[slot].from), b = node_of(net, net->spans[slot].to);
 				int next = a == d->queue[head] ? b : b == d->queue[head] ? a : RN_NONE;
 				if (next == RN_NONE || d->parent[next] != RN_NONE ||
@@ -81,6 +82,7 @@ static int grow_tree(dual *d)
 				d->parent[next] = slot;
 				d->queue[count++] = next;
 			}
+		}
 	return count;
 }
 

@@ -14,11 +14,11 @@ static bool loaded(const rn_network *net, int node)
 	return net->load[2 * node] != 0 || net->load[2 * node + 1] != 0;
 }
 
-/* Union-find over the nodes; `group` is borrowed from the settler's rows. */
-static int root_of(const int *group, int node)
+/* Union-find over the nodes, ways halved as they are walked (Tarjan 1975). */
+static int root_of(int *group, int node)
 {
 	while (group[node] != node)
-		node = group[node];
+		node = group[node] = group[group[node]];
 	return node;
 }
 
@@ -31,9 +31,8 @@ static void join(int *group, int a, int b)
 static int ropes_at(const rn_network *net, const bool *dead, int node)
 {
 	int count = 0;
-	for (int r = 0; r < net->rope_count; r++)
-		for (int i = 0; !dead[r] && i < net->ropes[r].stop_count; i++)
-			count += net->stops[net->ropes[r].first_stop + i].node == node;
+	for (int v = net->first_visit[node]; v < net->first_visit[node + 1]; v++)
+		count += !dead[net->visits[v]];
 	return count;
 }
 
@@ -77,20 +76,18 @@ static void form_groups(const rn_network *net, const bool *dead, int *group)
 		}
 }
 
-static bool group_is_held(const rn_network *net, const bool *dead, const int *group, int node)
+/* Marks the roots of groups that something holds. */
+static void mark_held(const rn_network *net, const bool *dead, int *group, bool *held)
 {
-	int root = root_of(group, node);
 	for (int k = 0; net->guide && k < 2; k++)
-		if (root_of(group, net->guide->nodes[k]) == root)
-			return true;
+		held[root_of(group, net->guide->nodes[k])] = true;
 	for (int i = 0; i < net->model->node_count; i++)
-		if (root_of(group, i) == root && rn_node_is_fixed(&net->model->nodes[i]))
-			return true;
+		if (rn_node_is_fixed(&net->model->nodes[i]))
+			held[root_of(group, i)] = true;
 	for (int r = 0; r < net->rope_count; r++)
 		for (int i = 0; !dead[r] && net->ropes[r].pulled && i < net->ropes[r].stop_count; i++)
-			if (root_of(group, net->stops[net->ropes[r].first_stop + i].node) == root)
-				return true; /* perhaps: the solution will tell */
-	return false;
+			/* perhaps: the solution will tell */
+			held[root_of(group, net->stops[net->ropes[r].first_stop + i].node)] = true;
 }
 
 /* The first fixed node a rope comes to past its loose end, for "until the end meets". */
@@ -110,7 +107,8 @@ rn_status rn_existence_check(rn_settler *s, bool *holds_out)
 	rn_arena arena = rn_arena_make(&s->notes_arena->allocator);
 	bool *dead = rn_arena_take(&arena, (size_t)net->rope_count + 1, sizeof *dead);
 	int *group = rn_arena_take(&arena, (size_t)net->model->node_count + 1, sizeof *group);
-	if (!dead || !group) {
+	bool *held = rn_arena_take(&arena, (size_t)net->model->node_count + 1, sizeof *held);
+	if (!dead || !group || !held) {
 		rn_arena_release(&arena);
 		return RN_STATUS_MEMORY;
 	}
@@ -119,10 +117,11 @@ rn_status rn_existence_check(rn_settler *s, bool *holds_out)
 		dead[r] = net->ropes[r].gone;
 	int loose = drop_loose(net, dead);
 	form_groups(net, dead, group);
+	mark_held(net, dead, group, held);
 	rn_status status = RN_OK;
 	*holds_out = true;
 	for (int i = 0; i < net->model->node_count && status == RN_OK; i++) {
-		if (!loaded(net, i) || group_is_held(net, dead, group, i))
+		if (!loaded(net, i) || held[root_of(group, i)])
 			continue;
 		*holds_out = false;
 		rn_note note = {.kind = RN_NOTE_NOTHING_HOLDS, .a = rn_object_of(RN_NODE, i), .b = none, .c = none};

@@ -159,8 +159,6 @@ static bool pull_taut(rn_network *net, rn_rope *rope)
 	for (;;) {
 		if (!measure_spans(net, rope))
 			return false;
-		if (!rope->bends)
-			return true;
 		measure_bends(net, rope);
 		int pushed = most_negative(net, rope);
 		if (pushed == RN_NONE)
@@ -198,15 +196,28 @@ void rn_rope_lay(rn_network *net, rn_rope *rope)
 	}
 }
 
+static bool measure_straight(rn_network *net, rn_rope *rope)
+{
+	rn_span *span = net->spans + rope->first_span;
+	rope->span_count = 1;
+	span->from = rope->first_stop;
+	span->to = rope->first_stop + 1;
+	span->share = 1;
+	if (!measure_span(net, span, false))
+		return false;
+	rope->length = span->length + rope->further[0] + rope->further[1];
+	return true;
+}
+
 bool rn_rope_measure(rn_network *net, rn_rope *rope)
 {
+	if (!rope->bends)
+		return measure_straight(net, rope);
 	if (!pull_taut(net, rope))
 		return false;
 	rn_span *span = net->spans + rope->first_span;
 	rope->length = span[0].length + rope->further[0] + rope->further[1];
 	span[0].share = 1;
-	if (!rope->bends)
-		return true;
 	for (int i = 1; i < rope->span_count; i++) {
 		rn_stop *stop = &net->stops[span[i].from];
 		measure_friction(net, stop);

@@ -7,7 +7,8 @@
 
 rn_status rn_band_create(rn_arena *arena, int size, int half_band, rn_band *band_out)
 {
-	rn_band band = {size, half_band, NULL};
+	rn_band band = {.size = size, .half_band = half_band};
+	RN_TAKE(arena, band.column, half_band + 1);
 	RN_TAKE(arena, band.rows, (size_t)size * (size_t)(half_band + 1) + 1);
 	*band_out = band;
 	return RN_OK;
@@ -31,31 +32,24 @@ static void scatter(rn_band *band, const rn_triplets *triplets, double shift)
 		row_of(band, i)[i] += shift;
 }
 
-/* For i = 0, 1, ...:  w_j = K_ij - sum_{k<j} w_k L_jk,  L_ij = w_j / D_j,  D_i = K_ii - sum w_j L_ij.
- * Row i holds w until its end, then L; its last entry is D. */
+/* For k = 0, 1, ...:  D_k = K_kk,  L_ik = K_ik / D_k,  K_ij -= K_ik L_jk  for k < j <= i <= k + half_band.
+ * The diagonal of a row ends as D, the rest of it as L. */
 int rn_band_factor(rn_band *band, const rn_triplets *triplets, double shift, double tiny)
 {
-	int negative = 0;
+	int negative = 0, size = band->size;
+	double *l = band->column;
 	scatter(band, triplets, shift);
-	for (int i = 0; i < band->size; i++) {
-		double *w = row_of(band, i);
-		int first = i > band->half_band ? i - band->half_band : 0;
-		for (int j = first; j < i; j++) {
-			const double *l = row_of(band, j);
-			int from = j > band->half_band ? j - band->half_band : 0;
-			double sum = w[j];
-			for (int k = from > first ? from : first; k < j; k++)
-				sum -= w[k] * l[k];
-			w[j] = sum;
-		}
-		double pivot = w[i];
-		for (int j = first; j < i; j++) {
-			double l = w[j] / row_of(band, j)[j];
-			pivot -= w[j] * l;
-			w[j] = l;
-		}
+	for (int k = 0; k < size; k++) {
+		double *diagonal = row_of(band, k) + k, pivot = *diagonal;
+		int below = size - 1 - k < band->half_band ? size - 1 - k : band->half_band;
 		negative += pivot < -tiny;
-		w[i] = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
+		*diagonal = pivot = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
+		for (int i = 0; i < below; i++) {
+			double *row = row_of(band, k + 1 + i) + k, w = *row;
+			*row = l[i] = w / pivot;
+			for (int j = 0; j <= i; j++)
+				row[1 + j] -= w * l[j];
+		}
 	}
 	return negative;
 }
@@ -74,6 +68,44 @@ void rn_band_solve(const rn_band *band, double *right)
 		for (int j = i > band->half_band ? i - band->half_band : 0; j < i; j++)
 			right[j] -= l[j] * right[i];
 	}
+}
+
+/* ---- band or sparse --------------------------------------------------------------------------- */
+
+/* A product takes so many times as long between entries that are looked up [-], and below so many products of the
+ * band ordering is not worth its time; measured, see doc/decisions.md. */
+static const double sparse_slower = 7, band_enough = 4e5;
+
+rn_status rn_symmetric_create(rn_arena *arena, int size, int half_band, const rn_triplets *pattern,
+                              rn_symmetric *symmetric_out)
+{
+	rn_symmetric s = {.products = size * (half_band + 1.0) * (half_band + 1.0)};
+	if (s.products > band_enough) {
+		RN_TRY(rn_ldl_analyse(arena, size, pattern, &s.ldl));
+		s.is_sparse = sparse_slower * s.ldl.products < s.products;
+	}
+	if (s.is_sparse) {
+		s.products = sparse_slower * s.ldl.products;
+		RN_TRY(rn_ldl_create(arena, &s.ldl));
+	} else {
+		RN_TRY(rn_band_create(arena, size, half_band, &s.band));
+	}
+	*symmetric_out = s;
+	return RN_OK;
+}
+
+int rn_symmetric_factor(rn_symmetric *s, const rn_triplets *triplets, double shift, double tiny)
+{
+	return s->is_sparse ? rn_ldl_factor(&s->ldl, triplets, shift, tiny)
+	                    : rn_band_factor(&s->band, triplets, shift, tiny);
+}
+
+void rn_symmetric_solve(rn_symmetric *s, double *right)
+{
+	if (s->is_sparse)
+		rn_ldl_solve(&s->ldl, right);
+	else
+		rn_band_solve(&s->band, right);
 }
 
 /* ---- dense --------------------------------------------------------------------------------- */
@@ -133,4 +165,34 @@ int rn_dense_solve(rn_dense *dense, int size, const rn_triplets *triplets, doubl
 	                         &residual.vector);
 	memcpy(right, dense->solution, n * sizeof *right);
 	return rank;
+}
+
+/* ---- dense or sparse ------------------------------------------------------------------------- */
+
+/* Above this size KLU takes less time, analysis included; measured, see doc/decisions.md. */
+enum { DENSE_MOST = 30 };
+/* Ordering takes so many products for each entry [-]; for the account of what a case costs only. */
+static const double order_worth = 30;
+
+rn_status rn_full_create(rn_arena *arena, int size, int room, rn_full *full_out)
+{
+	rn_full full = {.products = 0};
+	RN_TRY(rn_dense_create(arena, size < DENSE_MOST ? size : DENSE_MOST, &full.dense));
+	if (size > DENSE_MOST)
+		RN_TRY(rn_lu_create(arena, size, room, &full.lu));
+	*full_out = full;
+	return RN_OK;
+}
+
+rn_status rn_full_solve(rn_full *full, int size, const rn_triplets *triplets, double *right)
+{
+	bool regular;
+	if (size <= DENSE_MOST) {
+		(void)rn_dense_solve(&full->dense, size, triplets, right);
+		full->products = pow(size, 3);
+		return RN_OK;
+	}
+	RN_TRY(rn_lu_solve(&full->lu, size, triplets, right, &regular));
+	full->products = sparse_slower * (full->lu.products + order_worth * triplets->count);
+	return RN_OK;
 }

@@ -84,24 +84,39 @@ bool rn_settler_unwound(const rn_settler *s)
 	return false;
 }
 
+/* Where many loads hang on one another places go on well beyond the drawing, and tensions beyond the loads. */
+static void measure_net(const rn_settler *s, double *force, double *size)
+{
+	for (int r = 0; r < s->net.rope_count && rn_settler_is_large(s); r++)
+		*force = fmax(*force, s->net.ropes[r].tension);
+	for (int i = 0; i < 2 * s->net.model->node_count && rn_settler_is_large(s); i++)
+		*size = fmax(*size, fabs(s->net.place[i] - s->place_drawn[i]));
+}
+
 double rn_settler_tolerance(const rn_settler *s)
 {
+	double force = s->net.load_scale, size = s->net.size;
+	measure_net(s, &force, &size);
 	double rounding = rn_bending_stiffest(s->net.bendings, s->net.bending_count);
 	for (int r = 0; r < s->net.rope_count; r++) {
 		const rn_rope *rope = &s->net.ropes[r];
 		if (!rope->pulled)
 			rounding = fmax(rounding, rope->stiffness_used / rope->length0);
 	}
-	rounding *= 8 * DBL_EPSILON * 2 * s->net.size;
-	return fmax(1e-10 * s->net.load_scale, rounding);
+	rounding *= 8 * DBL_EPSILON * 2 * size;
+	return fmax(1e-10 * force, rounding);
 }
 
 /* ---- gradient and stiffness ------------------------------------------------------------------ */
 
-static void set_tension(rn_rope *rope)
+/* A rope that is slack by no more than this part of its length is as long as it was drawn [-]: what it was drawn
+ * for is to carry, so the first step counts on it. */
+static const double drawn_taut = 1e-9;
+
+static void set_tension(rn_rope *rope, bool first)
 {
 	double stretch = rope->length - rope->length0;
-	rope->taut = rope->pulled || rope->pushes || stretch > 0;
+	rope->taut = rope->pulled || rope->pushes || stretch > (first ? -drawn_taut * rope->length0 : 0);
 	if (rope->pulled)
 		rope->tension = rope->pull;
 	else
@@ -127,6 +142,32 @@ static void add_rope(rn_settler *s, const rn_rope *rope)
 			double value = terms->matrix[a * n + b] + k * terms->by_tension[a] * terms->by_tension[b];
 			if (value != 0)
 				rn_triplets_add(&s->triplets, row, column + b % 2, value);
+		}
+	}
+}
+
+/* The same for a rope without a bend, which most ropes of a net are: k u u^T + T/t (I - u u^T) on the difference of
+ * its ends. */
+static void add_straight(rn_settler *s, const rn_rope *rope)
+{
+	const rn_network *net = &s->net;
+	const rn_span *span = &net->spans[rope->first_span];
+	const int at[2] = {net->unknown[net->stops[rope->first_stop].node],
+	                   net->unknown[net->stops[rope->first_stop + 1].node]};
+	const double u[2] = {span->u.x, span->u.y}, turning = rope->tension / span->length;
+	double k = rope->pulled ? 0 : rope->stiffness_used / rope->length0;
+	for (int a = 0; a < 4; a++) {
+		int row = at[a / 2] + a % 2;
+		if (at[a / 2] == RN_NONE)
+			continue;
+		s->residual[row] += a / 2 ? rope->tension * u[a % 2] : -(rope->tension * u[a % 2]);
+		for (int b = 0; b < 4; b++) {
+			if (at[b / 2] == RN_NONE || at[b / 2] + b % 2 > row)
+				continue;
+			double across = a % 2 == b % 2 ? turning * (1 - u[a % 2] * u[a % 2]) : -turning * u[0] * u[1];
+			double value = across + k * u[a % 2] * u[b % 2];
+			if (value != 0)
+				rn_triplets_add(&s->triplets, row, at[b / 2] + b % 2, a / 2 == b / 2 ? value : -value);
 		}
 	}
 }
@@ -202,16 +243,20 @@ static void add_loads(rn_settler *s)
 	}
 }
 
-void rn_minimise_assemble(rn_settler *s)
+void rn_minimise_assemble(rn_settler *s, bool first)
 {
 	s->triplets.count = 0;
 	memset(s->residual, 0, (size_t)s->net.unknown_count * sizeof(double));
 	add_loads(s);
 	for (int r = 0; r < s->net.rope_count; r++) {
 		rn_rope *rope = &s->net.ropes[r];
-		set_tension(rope);
+		set_tension(rope, first);
 		if (!rope->taut)
 			continue;
+		if (!rope->bends) {
+			add_straight(s, rope);
+			continue;
+		}
 		rn_terms_compute(&s->net, rope, &s->terms);
 		add_rope(s, rope);
 	}
@@ -238,11 +283,11 @@ static double find_step(rn_settler *s, double left_over, double *damping)
 {
 	int n = s->net.unknown_count;
 	double unit = left_over / s->net.size, tiny = DBL_EPSILON * unit * 1e-3;
-	while (rn_band_factor(&s->band, &s->triplets, *damping * unit, tiny) > 0 && *damping < damping_most)
+	while (rn_symmetric_factor(&s->symmetric, &s->triplets, *damping * unit, tiny) > 0 && *damping < damping_most)
 		*damping = fmax(*damping * 10, 1e-3);
 	for (int i = 0; i < n; i++)
 		s->step[i] = -s->residual[i];
-	rn_band_solve(&s->band, s->step);
+	rn_symmetric_solve(&s->symmetric, s->step);
 	/* -g.p - 1/2 p.K.p = -1/2 g.p + 1/2 shift p.p */
 	double fall = 0, square = 0;
 	for (int i = 0; i < n; i++) {
@@ -276,10 +321,17 @@ static bool fallen(const rn_settler *s)
 	return !(s->energy > -fall_depth * s->net.load_scale * s->net.size);
 }
 
+/* Rounding of the energy [N m], which is the sum of many where there are many. */
+static double energy_noise(const rn_settler *s)
+{
+	double terms = rn_settler_is_large(s) ? sqrt(s->net.rope_count) : 1;
+	return 4 * DBL_EPSILON * terms * (fabs(s->energy) + s->net.load_scale * s->net.size);
+}
+
 /* Tries steps from the present place until one lowers the energy. False: none does. */
 static bool advance(rn_settler *s, double left_over, double *damping)
 {
-	double noise = 4 * DBL_EPSILON * (fabs(s->energy) + s->net.load_scale * s->net.size);
+	double noise = energy_noise(s);
 	rn_settler_keep(s, &s->step_kept);
 	while (*damping < damping_most) {
 		double foretold = find_step(s, left_over, damping);
@@ -301,29 +353,37 @@ static bool advance(rn_settler *s, double left_over, double *damping)
 	return false;
 }
 
+/* So many steps on end that gain no more than rounding are the last. */
+enum { STEPS_OF_NOISE = 5 };
+
 rn_ended rn_minimise(rn_settler *s, double aim, double enough)
 {
 	double damping = damping_first, least_left = HUGE_VAL;
-	int idle = 0;
+	int idle = 0, noise = 0;
 	if (!rn_settler_measure(s))
 		return RN_ENDED_STUCK;
 	s->energy = rn_network_energy(&s->net);
 	for (int step = 0; step < s->step_max; step++) {
 		if (s->stop && *s->stop)
 			return RN_ENDED_STOPPED;
-		double band = s->net.half_band + 1.0;
-		if (!rn_settler_spend(s, s->net.unknown_count * (band * band + 100)))
+		if (!rn_settler_spend(s, s->symmetric.products + 100.0 * s->net.unknown_count))
 			return RN_ENDED_STUCK;
-		rn_minimise_assemble(s);
+		rn_minimise_assemble(s, step == 0 && rn_settler_is_large(s));
 		double left_over = largest(s->residual, s->net.unknown_count);
 		/* rounding may keep it from falling further */
 		idle = left_over < 0.5 * least_left ? 0 : idle + 1;
 		least_left = fmin(least_left, left_over);
+		if (idle > 0 && aim < enough && rn_settler_is_large(s))
+			enough = fmax(enough, rn_settler_tolerance(s));
 		if (left_over <= aim || (left_over <= enough && idle > 0))
 			return RN_ENDED_WELL;
 		if (fallen(s))
 			return RN_ENDED_FALLING;
+		double before = s->energy;
 		if (!advance(s, left_over, &damping))
+			return left_over <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
+		noise = before - s->energy > energy_noise(s) ? 0 : noise + 1;
+		if (noise > STEPS_OF_NOISE && rn_settler_is_large(s))
 			return left_over <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
 		s->step_count++;
 		if (rn_settler_unwound(s))

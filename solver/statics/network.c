@@ -107,6 +107,22 @@ static void add_props(rn_network *net)
 
 /* ---- numbering ----------------------------------------------------------------------------- */
 
+static rn_status list_visits(rn_arena *arena, rn_network *net)
+{
+	int n = net->model->node_count, *next;
+	RN_TAKE(arena, net->visits, net->stop_count + 1);
+	RN_TAKE(arena, net->first_visit, n + 1);
+	RN_TAKE(arena, next, n + 1);
+	for (int i = 0; i < net->stop_count; i++)
+		net->first_visit[net->stops[i].node + 1]++;
+	for (int i = 0; i < n; i++)
+		next[i + 1] = net->first_visit[i + 1] += net->first_visit[i];
+	for (int r = 0; r < net->rope_count; r++)
+		for (int i = 0; i < net->ropes[r].stop_count; i++)
+			net->visits[next[net->stops[net->ropes[r].first_stop + i].node]++] = r;
+	return RN_OK;
+}
+
 /* Numbers the free nodes breadth first along the ropes (Cuthill and McKee, 1969), starting from a
  * node at the end of such a walk, so that nodes on one rope get near numbers and the matrix a
  * narrow band. `mark` has room for all nodes. Returns how many were numbered. */
@@ -116,13 +132,10 @@ static int walk(const rn_network *net, int start, int *order, bool *mark)
 	order[count++] = start;
 	mark[start] = true;
 	for (int head = 0; head < count; head++)
-		for (int r = 0; r < net->rope_count; r++) {
-			const rn_rope *rope = &net->ropes[r];
+		for (int v = net->first_visit[order[head]]; v < net->first_visit[order[head] + 1]; v++) {
+			const rn_rope *rope = &net->ropes[net->visits[v]];
 			const rn_stop *s = net->stops + rope->first_stop;
-			bool here = false;
 			for (int i = 0; i < rope->stop_count; i++)
-				here = here || s[i].node == order[head];
-			for (int i = 0; here && i < rope->stop_count; i++)
 				if (!mark[s[i].node] && net->moves[s[i].node]) {
 					mark[s[i].node] = true;
 					order[count++] = s[i].node;
@@ -219,6 +232,7 @@ rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *
 	add_props(&net);
 	RN_TRY(add_contacts(arena, &net));
 	RN_TRY(find_moving(arena, &net));
+	RN_TRY(list_visits(arena, &net));
 	RN_TRY(number_unknowns(arena, &net));
 	measure_band(&net);
 	*network_out = net;

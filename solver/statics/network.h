@@ -126,6 +126,8 @@ typedef struct rn_network {
 	bool *moves;   /* free nodes, and those on a stem that gives */
 	int *unknown;  /* of a node's x; RN_NONE = does not move */
 	int *order;    /* nodes in the order of their unknowns */
+	int *visits;   /* ropes that come to each node, rising, once for each time they do; */
+	int *first_visit; /* those of node i: first_visit[i] .. first_visit[i + 1] - 1 */
 	int unknown_count, half_band;
 	double contact_stiffness;
 	bool bodiless;         /* rings do not meet, while a first shape is looked for */

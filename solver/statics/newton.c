@@ -253,7 +253,7 @@ rn_ended rn_newton(rn_settler *s)
 	const double enough = fmax(merit_enough, wood_noise(&s->net));
 	double best = HUGE_VAL;
 	int idle = 0;
-	if (!rn_settler_measure(s) || number_forces(s) > s->dense.room)
+	if (!rn_settler_measure(s))
 		return RN_ENDED_STUCK;
 	rn_network_stiffen(&s->net, HUGE_VAL);
 	switch_forces(s);
@@ -261,7 +261,7 @@ rn_ended rn_newton(rn_settler *s)
 	for (int step = 0; step < s->step_max; step++) {
 		if (s->stop && *s->stop)
 			return RN_ENDED_STOPPED;
-		if (!rn_settler_spend(s, pow(size, 3)))
+		if (!rn_settler_spend(s, s->full.products))
 			return RN_ENDED_STUCK;
 		double now = merit(s, size);
 		if (!isfinite(now))
@@ -274,7 +274,11 @@ rn_ended rn_newton(rn_settler *s)
 			return RN_ENDED_STUCK;
 		for (int i = 0; i < size; i++)
 			s->step[i] = -s->residual[i];
-		rn_dense_solve(&s->dense, size, &s->triplets, s->step);
+		rn_status status = rn_full_solve(&s->full, size, &s->triplets, s->step);
+		if (status != RN_OK) {
+			s->stopped_by = status;
+			return RN_ENDED_STOPPED;
+		}
 		if (!advance(s, now))
 			return now <= enough ? RN_ENDED_WELL : RN_ENDED_STUCK;
 		s->step_count++;

@@ -7,12 +7,6 @@
 #include "solver/base/notes.h"
 #include "solver/statics/geometry.h"
 
-/* Largest system whose places and tensions are solved together as a matter of course [-]; above,
- * only if rounding of the stiffness leaves the balance short of its tolerance. */
-/* Above this there is no room for a dense one at all: friction is then not found, plain nets are settled
- * by their band alone. */
-enum { FULL_SYSTEM_MOST = 250, FULL_SYSTEM_ROOM = 1500 };
-
 rn_status rn_snapshot_create(rn_arena *arena, const rn_network *net, rn_snapshot *snapshot)
 {
 	RN_TAKE(arena, snapshot->place, 2 * net->model->node_count + 1);
@@ -21,6 +15,31 @@ rn_status rn_snapshot_create(rn_arena *arena, const rn_network *net, rn_snapshot
 	RN_TAKE(arena, snapshot->taut, net->rope_count + 1);
 	RN_TAKE(arena, snapshot->push, net->contact_count + 1);
 	return RN_OK;
+}
+
+/* Both unknowns of every two nodes that ever act on each other. */
+static void couple(rn_settler *s, int node, int other)
+{
+	int row = s->net.unknown[node], column = s->net.unknown[other];
+	for (int k = 0; k < 4 && row != RN_NONE && column != RN_NONE; k++)
+		if (row + k / 2 >= column + k % 2)
+			rn_triplets_add(&s->triplets, row + k / 2, column + k % 2, 0);
+}
+
+/* Where the stiffness can have entries, whatever is taut: bodies meet, and a guide holds, on one rope. */
+static void list_pattern(rn_settler *s)
+{
+	const rn_network *net = &s->net;
+	for (int r = 0; r < net->rope_count; r++) {
+		const rn_stop *stops = net->stops + net->ropes[r].first_stop;
+		for (int i = 0; i < net->ropes[r].stop_count; i++)
+			for (int j = 0; j < net->ropes[r].stop_count; j++)
+				couple(s, stops[i].node, stops[j].node);
+	}
+	for (int b = 0; b < net->bending_count; b++)
+		for (int i = 0; i < net->bendings[b].node_count; i++)
+			for (int j = 0; j < net->bendings[b].node_count; j++)
+				couple(s, net->bendings[b].nodes[i], net->bendings[b].nodes[j]);
 }
 
 rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
@@ -40,8 +59,9 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	entries += 8; /* a guide */
 	s.triplets.room = entries;
 	RN_TAKE(arena, s.triplets.items, entries + 1);
-	RN_TRY(rn_band_create(arena, s.net.unknown_count, s.net.half_band, &s.band));
-	RN_TRY(rn_dense_create(arena, full <= FULL_SYSTEM_ROOM ? full : 0, &s.dense));
+	list_pattern(&s);
+	RN_TRY(rn_symmetric_create(arena, s.net.unknown_count, s.net.half_band, &s.triplets, &s.symmetric));
+	RN_TRY(rn_full_create(arena, full, entries, &s.full));
 	RN_TAKE(arena, s.residual, full + 1);
 	RN_TAKE(arena, s.step, full + 1);
 	RN_TRY(rn_snapshot_create(arena, &s.net, &s.step_kept));
@@ -53,18 +73,28 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	return RN_OK;
 }
 
-/* Products a case may cost [-]: a full system of 300 unknowns takes 2.7e7 a step. */
-static const double work_most = 4e8;
+/* Products a case may cost [-]: a full system of 300 unknowns takes 2.7e7 a step. A large one may take so many
+ * steps all the same. */
+static const double work_most = 4e8, steps_worth = 100;
 
 bool rn_settler_spend(rn_settler *s, double work)
 {
 	s->work += work;
-	return s->work <= work_most;
+	return s->work <= fmax(work_most, steps_worth * fmax(s->symmetric.products, s->full.products));
 }
 
 static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b, rn_object c)
 {
 	return rn_notes_add(s->notes_arena, s->notes, (rn_note){.kind = kind, .a = a, .b = b, .c = c});
+}
+
+/* Above so many unknowns a network is a net rather than a rigging [-]. Only these take the ways of a net; what the ways
+ * of a rigging have found stays as it is to the last digit. */
+enum { LARGE = 60 };
+
+bool rn_settler_is_large(const rn_settler *s)
+{
+	return s->net.unknown_count > LARGE;
 }
 
 /* ---- without friction ------------------------------------------------------------------------ */
@@ -82,6 +112,29 @@ static double first_softness(const rn_settler *s)
 	return s->net.model->prop_count > 0 ? soft_stiffness_props : soft_stiffness;
 }
 
+/* Whether most ropes were drawn shorter than they are, by more than this part [-]. */
+static const double drawn_slack = 1e-3;
+
+static bool is_drawn_slack(const rn_network *net)
+{
+	int slack = 0;
+	for (int r = 0; r < net->rope_count; r++)
+		slack += net->ropes[r].drawn < net->ropes[r].length0 * (1 - drawn_slack);
+	return 2 * slack > net->rope_count;
+}
+
+/* The load that softness goes by. A net that was drawn as it hangs need not be looked for far away: there it is all of
+ * the loads, which one rope can carry where they hang on one another. */
+static double soft_scale(const rn_settler *s)
+{
+	double sum = 0;
+	if (!rn_settler_is_large(s) || is_drawn_slack(&s->net))
+		return s->net.load_scale;
+	for (int i = 0; i < s->net.model->node_count; i++)
+		sum += hypot(s->net.load[2 * i], s->net.load[2 * i + 1]);
+	return fmax(sum, s->net.load_scale);
+}
+
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
 static const double soft_tolerance = 1e-5;
 
@@ -89,17 +142,12 @@ static const double soft_tolerance = 1e-5;
 /* True if some rope is softer now than it is. */
 static bool soften(rn_settler *s, double factor)
 {
-	double most = factor * s->net.load_scale;
+	double most = factor * soft_scale(s);
 	rn_network_stiffen(&s->net, most);
 	bool softened = false;
 	for (int r = 0; r < s->net.rope_count; r++)
 		softened = softened || s->net.ropes[r].stiffness > most;
 	return softened;
-}
-
-static bool small_enough(const rn_settler *s)
-{
-	return s->net.unknown_count + s->net.rope_count <= FULL_SYSTEM_MOST;
 }
 
 /* To the last digit, the ropes as stiff as they are; or near, while they are softened. */
@@ -114,8 +162,6 @@ static rn_ended minimise(rn_settler *s, bool softened)
 /* Newton from here; back to where it began if it gets stuck. */
 static rn_ended leap(rn_settler *s)
 {
-	if (!small_enough(s))
-		return RN_ENDED_STUCK;
 	rn_settler_keep(s, &s->stage_kept);
 	rn_ended ended = rn_newton(s);
 	/* Newton goes to any point of rest, also to one that props balance on */
@@ -139,8 +185,9 @@ static rn_ended stiffen(rn_settler *s)
 		s->stage_count++;
 		if (ended != RN_ENDED_WELL && ended != RN_ENDED_STUCK)
 			break;
-		/* soft ropes are good to the last digit without it */
-		bool needs_leap = softened || (factor > softest && ended == RN_ENDED_WELL);
+		/* soft ropes are good to the last digit without it, unless there are many */
+		bool needs_leap = softened || (factor > softest && ended == RN_ENDED_WELL) ||
+		                  (ended == RN_ENDED_STUCK && rn_settler_is_large(s));
 		rn_ended leapt = needs_leap ? leap(s) : RN_ENDED_STUCK;
 		if (leapt != RN_ENDED_STUCK)
 			return leapt;
@@ -393,7 +440,7 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		bool changed = false;
 		*ended_out = settle_once(s, warm || round > 0);
 		if (*ended_out == RN_ENDED_STOPPED)
-			return RN_STATUS_STOPPED;
+			return s->stopped_by;
 		if (*ended_out == RN_ENDED_FALLING || *ended_out == RN_ENDED_TOPPLED)
 			return RN_OK;
 		if (*ended_out == RN_ENDED_TURNED) {
@@ -556,7 +603,8 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 	bool holds;
 	rn_ended ended = RN_ENDED_WELL;
 	s->step_count = s->stage_count = 0;
-	s->work = 0;
+	s->work = s->full.products = 0;
+	s->stopped_by = RN_STATUS_STOPPED;
 	*outcome_out = RN_OUTCOME_NO_EQUILIBRIUM;
 	RN_TRY(rn_existence_check(s, &holds));
 	if (!holds)
@@ -567,6 +615,8 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 		return RN_OK;
 	}
 	RN_TRY(find_rest(s, warm, &ended));
+	if (ended == RN_ENDED_STOPPED)
+		return s->stopped_by;
 	if (ended != RN_ENDED_WELL)
 		return explain(s, ended, outcome_out);
 	RN_TRY(say_sides(s));

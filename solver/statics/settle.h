@@ -30,8 +30,8 @@ typedef struct rn_settler {
 	rn_network net;
 	rn_terms terms;
 	rn_triplets triplets;
-	rn_band band;
-	rn_dense dense;
+	rn_symmetric symmetric;
+	rn_full full;
 	double *residual;   /* R over the unknown places, then S over the taut ropes */
 	double *step;       /* the same length */
 	rn_snapshot step_kept;  /* of one step of an iteration */
@@ -45,6 +45,7 @@ typedef struct rn_settler {
 	int step_max;
 	double work; /* spent on this case, counted in products of the linear systems */
 	const volatile int *stop;
+	rn_status stopped_by; /* why a stage ended with RN_ENDED_STOPPED: STOPPED or MEMORY */
 	rn_arena *notes_arena; /* of the answer being made */
 	rn_notes *notes;
 } rn_settler;
@@ -68,7 +69,7 @@ typedef enum rn_ended {
 	RN_ENDED_FALLING, /* the energy has no bottom */
 	RN_ENDED_TOPPLED, /* a prop lies down, or balances on its edge */
 	RN_ENDED_TURNED,  /* a rope has come well off its ring on the way: see net.stops */
-	RN_ENDED_STOPPED
+	RN_ENDED_STOPPED  /* see stopped_by */
 } rn_ended;
 
 /* Moves the free nodes to a better start if most ropes are slack where they are; see start.c. */
@@ -79,8 +80,8 @@ void rn_start_loose(rn_settler *settler);
 rn_ended rn_minimise(rn_settler *settler, double aim, double enough);
 
 /* Gradient and stiffness of the frictionless energy at the places last measured, into residual and
- * triplets (lower half). */
-void rn_minimise_assemble(rn_settler *settler);
+ * triplets (lower half). `first`: ropes as long as drawn count as taut, though they carry nothing yet. */
+void rn_minimise_assemble(rn_settler *settler, bool first);
 
 /* Adds the force of the guide, over `force_unit`, and its stiffness times `turning`, if there is one. */
 void rn_guide_add(rn_settler *settler, double force_unit, double turning, bool lower_half);
@@ -116,6 +117,9 @@ bool rn_settler_swings(const rn_settler *settler, const rn_snapshot *kept);
 /* Adds what a step costs; false when the case has had its share. The share is some seconds for the
  * largest systems, and more steps than any small one needs. */
 bool rn_settler_spend(rn_settler *settler, double work);
+
+/* Whether it has so many unknowns that it takes the ways of a net. */
+bool rn_settler_is_large(const rn_settler *settler);
 
 /* Left-over that rounding alone can make [N]: 1e-10 of the largest load, or 8 eps EA/L0 (L + |x|)
  * of the stiffest rope, whichever is larger. */

@@ -64,8 +64,8 @@ static bool lay_linear(rn_settler *s, double part)
 		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
 			s->step[net->unknown[i] + k] += net->load[2 * i + k];
 	/* a piece that no rope comes to has no pivot; it stays where it is */
-	rn_band_factor(&s->band, &s->triplets, 0, DBL_EPSILON * stiffest);
-	rn_band_solve(&s->band, s->step);
+	rn_symmetric_factor(&s->symmetric, &s->triplets, 0, DBL_EPSILON * stiffest);
+	rn_symmetric_solve(&s->symmetric, s->step);
 	for (int i = 0; i < net->model->node_count; i++)
 		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
 			net->place[2 * i + k] = s->step[net->unknown[i] + k];

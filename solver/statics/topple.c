@@ -86,13 +86,13 @@ bool rn_topple_on_edge(rn_settler *s)
 	double largest = 0;
 	/* assembling takes tensions from lengths, which are not as good as those found */
 	rn_settler_keep(s, &s->step_kept);
-	rn_minimise_assemble(s);
+	rn_minimise_assemble(s, false);
 	rn_settler_return(s, &s->step_kept);
 	for (int k = 0; k < s->triplets.count; k++)
 		largest = fmax(largest, fabs(s->triplets.items[k].value));
 	/* pivots below the rounding of the largest entry are zero */
 	double tiny = 1e3 * DBL_EPSILON * largest;
-	return rn_band_factor(&s->band, &s->triplets, 0, tiny) > 0;
+	return rn_symmetric_factor(&s->symmetric, &s->triplets, 0, tiny) > 0;
 }
 
 int rn_topple_check(rn_settler *s, const double *drawn)

@@ -8,6 +8,7 @@
 #include "solver/data/knots.h"
 #include "solver/model/place.h"
 #include "solver/strength/hitch.h"
+#include "solver/strength/spans.h"
 
 static const char from_gear[] = "given for this gear";
 
@@ -118,13 +119,14 @@ static void add_bend(const rn_model *m, const double *values, int item, double r
 /* ---- lines --------------------------------------------------------------------------------- */
 
 /* The largest pull in spans `first` to `last` of a member. */
-static double pull_in(const rn_case_result *answer, rn_object member, int first, int last)
+static double pull_in(const rn_model *m, const rn_case_result *answer, rn_object member, int first, int last)
 {
 	double most = 0;
-	for (int i = 0; answer && i < answer->span_count; i++) {
+	for (int i = rn_spans_first(m, member); answer && i < answer->span_count; i++) {
 		const rn_span_result *s = &answer->spans[i];
-		if (s->member.kind == member.kind && s->member.index == member.index && s->index >= first &&
-		    s->index <= last)
+		if (s->member.kind != member.kind || s->member.index != member.index)
+			break;
+		if (s->index >= first && s->index <= last)
 			most = fmax(most, fabs(s->tension));
 	}
 	return most;
@@ -183,7 +185,7 @@ rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_r
 	int station = l->first_station + k;
 	const rn_station *s = &m->stations[station];
 	rn_spot spot = {.node = s->node};
-	spot.demand = pull_in(answer, rn_object_of(RN_LINE, line), k - 1, k);
+	spot.demand = pull_in(m, answer, rn_object_of(RN_LINE, line), k - 1, k);
 	if (s->kind == RN_TIE || s->kind == RN_GRIP)
 		add_knot(m, values, l->gear, s->knot, &spot);
 	else if (bends_at(m, values, answer, station))
@@ -349,7 +351,7 @@ rn_spot rn_spot_of_leg(const rn_model *m, const double *values, const rn_case_re
 	int far = rn_hitch_far(m, leg);
 	rn_spot spot = {.node = which == RN_AT_EYE ? far : hitched != RN_NONE ? hitched : m->legs[leg].from};
 	int index = leg - m->slings[sling].first_leg;
-	spot.demand = pull_in(answer, rn_object_of(RN_SLING, sling), index, index);
+	spot.demand = pull_in(m, answer, rn_object_of(RN_SLING, sling), index, index);
 	if (gear == RN_NONE)
 		return spot;
 	if (which == RN_AT_HITCH)

@@ -5,6 +5,7 @@
 
 #include "solver/base/vec2.h"
 #include "solver/model/place.h"
+#include "solver/strength/spans.h"
 
 /* ---- where --------------------------------------------------------------------------------- */
 
@@ -51,13 +52,10 @@ double rn_hitch_diameter(const rn_model *m, const double *values, int leg, int n
 
 static const rn_span_result *span_of_leg(const rn_model *m, const rn_case_result *answer, int leg)
 {
-	int sling = m->legs[leg].sling, index = leg - m->slings[sling].first_leg;
-	for (int i = 0; answer && i < answer->span_count; i++) {
-		const rn_span_result *s = &answer->spans[i];
-		if (s->member.kind == RN_SLING && s->member.index == sling && s->index == index)
-			return s;
-	}
-	return NULL;
+	if (!answer || answer->span_count == 0)
+		return NULL;
+	rn_object sling = rn_object_of(RN_SLING, m->legs[leg].sling);
+	return &answer->spans[rn_spans_first(m, sling) + leg - m->slings[sling.index].first_leg];
 }
 
 static void place_of(const rn_model *m, const double *values, const rn_case_result *answer, int node,

@@ -7,6 +7,7 @@
 #include "solver/model/place.h"
 #include "solver/strength/derate.h"
 #include "solver/strength/hitch.h"
+#include "solver/strength/spans.h"
 
 /* ---- which parts there are ------------------------------------------------------------------- */
 
@@ -85,6 +86,57 @@ rn_status rn_parts_create(rn_arena *arena, const rn_model *m, rn_part_result **p
 	return RN_OK;
 }
 
+/* ---- what meets at a node --------------------------------------------------------------------- */
+
+/* Sorts items 0 .. count - 1 by the node each comes to, `per` items to a thing: a span has two ends. */
+static rn_status sort_by_node(rn_arena *arena, int node_count, const int *node, int count, int per, int **first_out,
+                              int **things_out)
+{
+	int *first, *things, *next;
+	RN_TAKE(arena, first, node_count + 1);
+	RN_TAKE(arena, next, node_count + 1);
+	RN_TAKE(arena, things, count + 1);
+	for (int k = 0; k < count; k++)
+		first[node[k] + 1]++;
+	for (int i = 0; i < node_count; i++)
+		next[i + 1] = first[i + 1] += first[i];
+	for (int k = 0; k < count; k++)
+		things[next[node[k]]++] = k / per;
+	*first_out = first;
+	*things_out = things;
+	return RN_OK;
+}
+
+/* Spans in the order of spans.h; passes as they come along the lines. */
+rn_status rn_meetings_create(rn_arena *arena, const rn_model *m, rn_meetings *meetings_out)
+{
+	rn_meetings meetings;
+	int *ends, *at, end_count = 0, pass_count = 0;
+	RN_TAKE(arena, ends, 2 * (m->station_count + m->leg_count + m->prop_count) + 1);
+	RN_TAKE(arena, at, m->station_count + 1);
+	for (int i = 0; i < m->station_count; i++) {
+		const rn_station *s = &m->stations[i];
+		if (s->kind == RN_THROUGH)
+			at[pass_count++] = s->node;
+		if (i + 1 < m->station_count && s[1].line == s->line) {
+			ends[end_count++] = s->node;
+			ends[end_count++] = s[1].node;
+		}
+	}
+	for (int i = 0; i < m->leg_count; i++) {
+		ends[end_count++] = m->legs[i].from;
+		ends[end_count++] = m->legs[i].to;
+	}
+	for (int i = 0; i < m->prop_count; i++) {
+		ends[end_count++] = m->props[i].from;
+		ends[end_count++] = m->props[i].to;
+	}
+	RN_TRY(sort_by_node(arena, m->node_count, ends, end_count, 2, &meetings.first_span, &meetings.spans));
+	RN_TRY(sort_by_node(arena, m->node_count, at, pass_count, 1, &meetings.first_pass, &meetings.passes));
+	*meetings_out = meetings;
+	return RN_OK;
+}
+
 /* ---- demand -------------------------------------------------------------------------------- */
 
 /* Two pulls nearer to parallel than this count as parallel [-]: rounding of their directions. */
@@ -151,7 +203,7 @@ static bool is_through(const rn_model *m, const rn_span_result *span, int node)
 	return s[span->from == node ? 0 : 1].kind == RN_THROUGH;
 }
 
-static double node_demand(const rn_model *m, const rn_case_result *answer, int node)
+static double node_demand(const rn_model *m, const rn_meetings *meetings, const rn_case_result *answer, int node)
 {
 	gathered g = {.count = 0};
 	const rn_node_result *n = &answer->nodes[node];
@@ -159,12 +211,13 @@ static double node_demand(const rn_model *m, const rn_case_result *answer, int n
 		add_force(&g, -n->pull[0], -n->pull[1]);
 	else
 		add_force(&g, n->load[0], n->load[1]);
-	for (int i = 0; i < answer->pass_count; i++)
-		if (answer->passes[i].node == node)
-			add_force(&g, answer->passes[i].force[0], answer->passes[i].force[1]);
-	for (int i = 0; i < answer->span_count; i++) {
-		const rn_span_result *span = &answer->spans[i];
-		if ((span->from != node && span->to != node) || is_through(m, span, node))
+	for (int k = meetings->first_pass[node]; k < meetings->first_pass[node + 1] && answer->pass_count > 0; k++) {
+		const rn_pass_result *pass = &answer->passes[meetings->passes[k]];
+		add_force(&g, pass->force[0], pass->force[1]);
+	}
+	for (int k = meetings->first_span[node]; k < meetings->first_span[node + 1]; k++) {
+		const rn_span_result *span = &answer->spans[meetings->spans[k]];
+		if (is_through(m, span, node))
 			continue;
 		double sign = span->from == node ? 1 : -1;
 		add_force(&g, sign * span->tension * cos(span->heading),
@@ -174,30 +227,28 @@ static double node_demand(const rn_model *m, const rn_case_result *answer, int n
 	return g.demand;
 }
 
-static double member_demand(const rn_case_result *answer, rn_object member, int *at)
+static const rn_span_result *span_of_prop(const rn_model *m, const rn_case_result *answer, rn_object prop)
 {
-	double most = -1;
-	for (int i = 0; i < answer->span_count; i++) {
-		const rn_span_result *span = &answer->spans[i];
-		if (span->member.kind != member.kind || span->member.index != member.index ||
-		    fabs(span->tension) <= most)
-			continue;
-		most = fabs(span->tension);
-		*at = span->to;
-	}
-	return fmax(most, 0);
+	return &answer->spans[rn_spans_first(m, prop)];
 }
 
-static double demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
+static double prop_demand(const rn_model *m, const rn_case_result *answer, rn_part_result *part)
+{
+	const rn_span_result *span = span_of_prop(m, answer, part->object);
+	part->at = span->to;
+	return fabs(span->tension);
+}
+
+static double demand(const rn_model *m, const rn_meetings *meetings, const rn_case_result *answer, rn_part_result *part)
 {
 	switch (part->object.kind) {
-	case RN_PROP: return member_demand(answer, part->object, &part->at);
+	case RN_PROP: return prop_demand(m, answer, part);
 	case RN_NODE:
 		/* the ground feels the sum of what pulls; gear fixed to it is torn by pulls that oppose each other */
 		if (rn_node_is_fixed(&m->nodes[part->object.index]) && m->nodes[part->object.index].gear == RN_NONE)
 			return hypot(answer->nodes[part->at].pull[0], answer->nodes[part->at].pull[1]);
-		return node_demand(m, answer, part->object.index);
-	default: return node_demand(m, answer, part->at);
+		return node_demand(m, meetings, answer, part->object.index);
+	default: return node_demand(m, meetings, answer, part->at);
 	}
 }
 
@@ -389,15 +440,6 @@ static void judge_hardware(const rn_model *m, const double *values, rn_part_resu
 
 /* ---- props --------------------------------------------------------------------------------- */
 
-static const rn_span_result *span_of(const rn_case_result *answer, rn_object member)
-{
-	for (int i = 0; i < answer->span_count; i++)
-		if (answer->spans[i].member.kind == member.kind &&
-		    answer->spans[i].member.index == member.index)
-			return &answer->spans[i];
-	return NULL;
-}
-
 /* Where a number of the wood comes from; one that is not there is no more than a guess. */
 static rn_origin origin_of(const rn_model *m, rn_object object, rn_attribute attribute)
 {
@@ -421,7 +463,7 @@ static void set_prop_limit(const rn_model *m, const double *values, const rn_cas
                            rn_part_result *part)
 {
 	rn_object prop = part->object;
-	const rn_span_result *span = span_of(answer, prop);
+	const rn_span_result *span = span_of_prop(m, answer, prop);
 	double diameter = rn_model_value(m, values, prop, RN_ATTRIBUTE_DIAMETER, 0);
 	double wall = rn_model_value(m, values, prop, RN_ATTRIBUTE_WALL, 0);
 	double crushing = rn_model_value(m, values, prop, RN_ATTRIBUTE_COMPRESSION, 0) *
@@ -470,7 +512,8 @@ static void judge_stem(const rn_case_result *answer, rn_part_result *part)
 
 /* ---- all ----------------------------------------------------------------------------------- */
 
-static void judge(const rn_model *m, const double *values, rn_case_result *answer, rn_part_result *part)
+static void judge(const rn_model *m, const double *values, const rn_meetings *meetings, rn_case_result *answer,
+                  rn_part_result *part)
 {
 	part->factor_count = 0;
 	part->limit = part->utilisation = part->breaking = 0;
@@ -481,7 +524,7 @@ static void judge(const rn_model *m, const double *values, rn_case_result *answe
 	part->strength = number(m, values, part, RN_ATTRIBUTE_STRENGTH);
 	part->design_factor = number(m, values, part, RN_ATTRIBUTE_DESIGN_FACTOR);
 	if (part->object.kind != RN_LINE && part->object.kind != RN_SLING)
-		part->demand = demand(m, answer, part);
+		part->demand = demand(m, meetings, answer, part);
 	switch (part->object.kind) {
 	case RN_LINE: judge_line(m, values, answer, part); break;
 	case RN_SLING: judge_sling(m, values, answer, part); break;
@@ -492,8 +535,8 @@ static void judge(const rn_model *m, const double *values, rn_case_result *answe
 		part->unchecked = RN_NO_GEAR;
 }
 
-void rn_parts_fill(const rn_model *m, const double *values, rn_case_result *answer)
+void rn_parts_fill(const rn_model *m, const double *values, const rn_meetings *meetings, rn_case_result *answer)
 {
 	for (int i = 0; i < answer->part_count; i++)
-		judge(m, values, answer, &answer->parts[i]);
+		judge(m, values, meetings, answer, &answer->parts[i]);
 }

@@ -116,9 +116,7 @@ static rn_status find_adjoint(seeker *s, bool *found_out)
 	RN_TAKE(s->arena, s->adjoint, s->size + 1);
 	RN_TAKE(s->arena, s->above, s->size + 1);
 	*found_out = slope_by_unknowns(s);
-	if (*found_out)
-		rn_workspace_solve(s->workspace, s->size, &turned, s->adjoint);
-	return RN_OK;
+	return *found_out ? rn_workspace_solve(s->workspace, s->size, &turned, s->adjoint) : RN_OK;
 }
 
 /* dJ/dp of one number; 0 where the equations cannot be looked at beside it. */

@@ -18,6 +18,14 @@ static rn_status say(rn_settler *s, rn_note_kind kind, rn_object a, rn_object b,
 	return rn_notes_add(s->notes_arena, s->notes, note);
 }
 
+/* For what is said of each object once, where it is looked at. */
+static rn_status say_once(rn_settler *s, rn_note_kind kind, rn_object a, double value)
+{
+	rn_note note = {.kind = kind, .a = a, .b = rn_object_of(RN_NODE, RN_NONE), .c = rn_object_of(RN_NODE, RN_NONE),
+	                .value = {value}};
+	return rn_notes_append(s->notes_arena, s->notes, note);
+}
+
 static rn_object nothing(void)
 {
 	return rn_object_of(RN_NODE, RN_NONE);
@@ -70,15 +78,21 @@ static rn_status remark_ends(rn_settler *s, const rn_rope *rope)
 	return RN_OK;
 }
 
+/* Said once of a line or sling: of its first rope nothing has been said yet. */
+static rn_status say_of_member(rn_settler *s, rn_note_kind kind, const rn_rope *rope)
+{
+	return rope->member_span == 0 ? say_once(s, kind, rope->member, 0) : say(s, kind, rope->member, nothing(), 0);
+}
+
 static rn_status remark_rope(rn_settler *s, const rn_rope *rope)
 {
 	const rn_network *net = &s->net;
 	if (rope->gone)
 		return RN_OK;
 	if (all_fixed(net, rope) && !rope->pulled)
-		RN_TRY(say(s, RN_NOTE_BOTH_ENDS_FIXED, rope->member, nothing(), 0));
+		RN_TRY(say_of_member(s, RN_NOTE_BOTH_ENDS_FIXED, rope));
 	else if (!rope->taut)
-		RN_TRY(say(s, RN_NOTE_SLACK_LINE, rope->member, nothing(), 0));
+		RN_TRY(say_of_member(s, RN_NOTE_SLACK_LINE, rope));
 	if (net->c->level != RN_FRICTION_NONE && meets_friction(net, rope) && !does_run(net, rope))
 		RN_TRY(say(s, RN_NOTE_DOES_NOT_RUN, rope->member, nothing(), 0));
 	for (int i = 1; i + 1 < rope->stop_count; i++) {
@@ -159,8 +173,11 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 	const rn_network *net = &s->net;
 	double least = HUGE_VAL;
 	int lines = 0;
-	for (int r = 0; r < net->rope_count; r++) {
-		const rn_rope *rope = &net->ropes[r];
+	for (int v = net->first_visit[node], seen = RN_NONE; v < net->first_visit[node + 1]; v++) {
+		const rn_rope *rope = &net->ropes[net->visits[v]];
+		if (net->visits[v] == seen)
+			continue;
+		seen = net->visits[v];
 		int ends[2] = {rope->first_stop, rope->first_stop + rope->stop_count - 1};
 		for (int k = 0; k < 2; k++) {
 			if (net->stops[ends[k]].node != node || rope->gone)
@@ -176,22 +193,22 @@ static rn_status remark_piece(rn_settler *s, int node, rn_case_result *answer)
 		least = least == HUGE_VAL ? sinks : fmax(least, sinks);
 	rn_object piece = rn_object_of(RN_NODE, node);
 	if (is_stretch)
-		RN_TRY(say(s, RN_NOTE_SINKS, piece, nothing(), sinks));
+		RN_TRY(say_once(s, RN_NOTE_SINKS, piece, sinks));
 	bool end_of_log = false;
 	for (int i = 0; i < net->model->prop_count; i++)
 		end_of_log = end_of_log || net->model->props[i].from == node || net->model->props[i].to == node;
 	if (!end_of_log && rn_model_find_number(net->model, piece, RN_ATTRIBUTE_WEIGHT) == RN_NONE) {
 		answer->unweighed = true;
-		RN_TRY(say(s, RN_NOTE_NO_WEIGHT, piece, nothing(), 0));
+		RN_TRY(say_once(s, RN_NOTE_NO_WEIGHT, piece, 0));
 	}
 	if (net->c->made && lines > 1 && net->c->level != RN_FRICTION_NONE)
-		RN_TRY(say(s, RN_NOTE_TWO_LINES, piece, nothing(), 0));
+		RN_TRY(say_once(s, RN_NOTE_TWO_LINES, piece, 0));
 	if (least == HUGE_VAL || least <= 0)
 		return RN_OK;
 	if (is_without(net) && !(sinks > sinks_most * net->size))
 		return RN_OK; /* a rope that comes free of a redirect has rope to spare: it is looked at apart */
 	answer->falls = true;
-	return say(s, RN_NOTE_FALLS_FIRST, piece, nothing(), least);
+	return say_once(s, RN_NOTE_FALLS_FIRST, piece, least);
 }
 
 /* ---- bends sharper than a rule asks ---------------------------------------------------------- */

@@ -42,6 +42,8 @@ struct rn_workspace {
 	rn_keeper keeper; /* of a model drawn under load */
 	rn_case_result answer;
 	rn_stems stems;
+	rn_meetings meetings;
+	rn_left_over *left_over; /* scratch of the proof */
 	rn_snapshot last; /* where the last answer left everything */
 	int *last_sides;
 	rn_snapshot marked[RN_MARK_COUNT]; /* others such, to come back to */
@@ -69,6 +71,8 @@ static rn_status build(rn_workspace *w, const rn_options *options)
 	RN_TRY(rn_hitches_create(&w->arena, w->model, &w->answer.hitches, &w->answer.hitch_count));
 	RN_TRY(rn_stems_create(&w->arena, w->model, &w->stems, &w->answer.stems));
 	RN_TRY(rn_parts_create(&w->arena, w->model, &w->answer.parts, &w->answer.part_count));
+	RN_TRY(rn_meetings_create(&w->arena, w->model, &w->meetings));
+	RN_TAKE(&w->arena, w->left_over, w->model->node_count + 1);
 	if (w->model->drawn_under_load)
 		RN_TRY(rn_keeper_create(&w->arena, &w->settler.net, &w->keeper));
 	return create_last(w);
@@ -135,14 +139,14 @@ static void hold_against_limits(rn_workspace *w, const double *values)
 {
 	rn_stems_fill(&w->stems, w->model, values, &w->answer, w->answer.stems);
 	rn_hitches_fill(w->model, values, &w->answer);
-	rn_parts_fill(w->model, values, &w->answer);
+	rn_parts_fill(w->model, values, &w->meetings, &w->answer);
 }
 
 static rn_status look(rn_workspace *w, const double *values)
 {
 	RN_TRY(rn_certificate_fill(&w->settler, &w->answer));
 	hold_against_limits(w, values);
-	w->answer.balance = rn_balance_check(w->model, &w->answer);
+	w->answer.balance = rn_balance_check(w->model, &w->answer, w->left_over);
 	return rn_remarks_add(&w->settler, &w->answer);
 }
 
@@ -156,7 +160,7 @@ static void check_kept_balance(rn_workspace *w)
 {
 	const rn_network *net = &w->settler.net;
 	rn_balance *balance = &w->answer.balance;
-	*balance = rn_balance_check(w->model, &w->answer);
+	*balance = rn_balance_check(w->model, &w->answer, w->left_over);
 	double arm = net->size;
 	for (int i = 0; i < w->model->node_count; i++)
 		arm = fmax(arm, hypot(net->place[2 * i], net->place[2 * i + 1]));
@@ -428,9 +432,9 @@ bool rn_workspace_look(rn_workspace *w, const rn_case *c, const double *values, 
 	return true;
 }
 
-void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right)
+rn_status rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right)
 {
-	(void)rn_dense_solve(&w->settler.dense, size, matrix, right);
+	return rn_full_solve(&w->settler.full, size, matrix, right);
 }
 
 void rn_workspace_unsure(rn_workspace *w, const rn_unsure *unsure)

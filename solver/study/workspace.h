@@ -69,8 +69,8 @@ typedef struct rn_system {
  * not exist there. */
 bool rn_workspace_look(rn_workspace *w, const rn_case *c, const double *values, int shifted, double by,
                        rn_system *system_out);
-/* Solves A x = right in place with the workspace's own room; `tangent` of rn_workspace_look's size. */
-void rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right);
+/* Solves A x = right in place with the workspace's own room; `matrix` of rn_workspace_look's size. Errors: MEMORY. */
+rn_status rn_workspace_solve(rn_workspace *w, int size, const rn_triplets *matrix, double *right) RN_MUST_CHECK;
 
 /* What is unsure counts from the next settling on, instead of what the case says; NULL: nothing is. It stays
  * the caller's. */

@@ -5,8 +5,8 @@ include(CMakePackageConfigHelpers)
 
 # What libfunicle links: for the pkg-config file (static linking) and for the package of its headers.
 set(FUNICLE_REQUIRES "gsl libxml-2.0")
-set(FUNICLE_LIBS "-lglpk -lm -pthread")
-set(FUNICLE_DEV_DEPENDS "libgsl-dev, libxml2-dev, libglpk-dev")
+set(FUNICLE_LIBS "-lglpk -lklu -lldl -lamd -lsuitesparseconfig -lm -pthread")
+set(FUNICLE_DEV_DEPENDS "libgsl-dev, libxml2-dev, libglpk-dev, libsuitesparse-dev")
 
 # Every header another program may include, with all that these include. What they declare is what the
 # shared library exports: tests/library.py holds solver/funicle.map against them.
@@ -34,7 +34,7 @@ set_target_properties(funicle_program PROPERTIES POSITION_INDEPENDENT_CODE ON)
 # ---- manual pages and completion, made from the tables of the program ---------------------------------
 
 # the day of the newest entry of the changelog: pages are the same whenever they are made
-file(STRINGS packaging/changelog changelog_days REGEX "^ -- ")
+file(STRINGS .packaging/changelog changelog_days REGEX "^ -- ")
 list(GET changelog_days 0 changelog_day)
 string(REGEX MATCH ", ([0-9]+) ([A-Z][a-z]+) ([0-9]+) " changelog_day "${changelog_day}")
 set(months "Jan;Feb;Mar;Apr;May;Jun;Jul;Aug;Sep;Oct;Nov;Dec")
@@ -61,9 +61,9 @@ add_custom_target(funicle_pages_made ALL DEPENDS ${pages})
 
 file(RELATIVE_PATH FUNICLE_UP /at/${CMAKE_INSTALL_LIBDIR}/pkgconfig /at)
 string(REGEX REPLACE "/$" "" FUNICLE_UP "${FUNICLE_UP}")
-configure_file(packaging/funicle.pc.in funicle.pc @ONLY)
+configure_file(.packaging/funicle.pc.in funicle.pc @ONLY)
 set(cmake_folder ${CMAKE_INSTALL_LIBDIR}/cmake/funicle)
-configure_package_config_file(packaging/funicle-config.cmake.in ${PROJECT_BINARY_DIR}/funicle-config.cmake
+configure_package_config_file(.packaging/funicle-config.cmake.in ${PROJECT_BINARY_DIR}/funicle-config.cmake
 	INSTALL_DESTINATION ${cmake_folder})
 write_basic_package_version_file(${PROJECT_BINARY_DIR}/funicle-config-version.cmake COMPATIBILITY SameMinorVersion)
 
@@ -106,7 +106,7 @@ set(CPACK_DEBIAN_PACKAGE_CONTROL_STRICT_PERMISSION ON)
 set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
 set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_NAME} built using CMake") # so none is put before those below
-set(CPACK_PRE_BUILD_SCRIPTS ${PROJECT_SOURCE_DIR}/packaging/finish.cmake)
+set(CPACK_PRE_BUILD_SCRIPTS ${PROJECT_SOURCE_DIR}/.packaging/finish.cmake)
 set(CPACK_RN_PACKAGING ${PROJECT_SOURCE_DIR}/packaging) # for that script, as are the names
 
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME funicle)
@@ -121,7 +121,7 @@ figures into a review.")
 
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libfunicle0)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libs)
-set(CPACK_DEBIAN_LIBRARY_PACKAGE_CONTROL_EXTRA ${PROJECT_SOURCE_DIR}/packaging/triggers)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_CONTROL_EXTRA ${PROJECT_SOURCE_DIR}/.packaging/triggers)
 set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "forces in networks of ropes - shared library
 Models of anchor and redirect networks of ropes, built by calls or read from
 XML, their forces, limits and what they depend on; answers as structures, as

@@ -107,7 +107,7 @@ set(CPACK_DEBIAN_PACKAGE_GENERATE_SHLIBS ON)
 set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_NAME} built using CMake") # so none is put before those below
 set(CPACK_PRE_BUILD_SCRIPTS ${PROJECT_SOURCE_DIR}/.packaging/finish.cmake)
-set(CPACK_RN_PACKAGING ${PROJECT_SOURCE_DIR}/packaging) # for that script, as are the names
+set(CPACK_RN_PACKAGING ${PROJECT_SOURCE_DIR}/.packaging) # for that script, as are the names
 
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME funicle)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)

@@ -80,7 +80,7 @@ grep -rnE --include='*.c' --include='*.h' '\<assert_float_(not_)?equal\>' solver
 	breaches "compares floats where doubles are meant"
 
 # The licence stands in the first line, or in the second of a file that must begin with something else.
-find CMakeLists.txt packaging solver io tests models doc -type f \
+find CMakeLists.txt .packaging solver io tests models doc -type f \
 	\( -name '*.c' -o -name '*.h' -o -name '*.sh' -o -name '*.py' -o -name '*.cmake' -o -name CMakeLists.txt \) |
 	while read -r file; do
 		head -n 1 "$file" | grep -q 'SPDX-License-Identifier: GPL-3.0-or-later' && continue

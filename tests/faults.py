@@ -144,7 +144,7 @@ def main():
         for words, output, by_pango in COMMANDS:
             tester.command(folder, words, output, by_pango, points)
     print(f"{tester.runs} runs, {tester.killed} ended by a library that sets pages, {tester.wrong} faults")
-    return 1 if tester.wrong or tester.runs < 200 else 0
+    return 1 if tester.wrong or tester.runs < 150 else 0
 
 
 if __name__ == "__main__":

@@ -21,6 +21,7 @@ ANSWERS = (0, 1, 4, 5)
 
 # what a source is, by a word in it; the first that fits
 KINDS = (
+    ("own set", "own set of 30 digits"),
     ("from memory", "from memory"),
     ("common practice", "common practice"),
     ("recomputed", "recomputed by other means"),
@@ -128,11 +129,16 @@ def kind_of(source):
 def code_verification(values):
     yield "## 1. Code verification: values\n"
     agree = sum(value["agrees"] for value in values)
-    yield f"{agree} of {len(values)} values of {len({v['model'] for v in values})} models agree. By what they rest on:\n"
+    yield f"{agree} of {len(values)} values agree. By what they rest on:\n"
     yield "| rests on | values | agree |\n|---|---|---|"
     for kind in dict.fromkeys(kind for _, kind in KINDS):
         own = [value for value in values if kind_of(value["source"]) == kind]
         yield f"| {kind} | {len(own)} | {sum(value['agrees'] for value in own)} |"
+    own = [value for value in values if value["model"].startswith("CERT-")]
+    for grade, asked in ((1, 12), (2, 12), (3, 11)):
+        met = [abs(v["difference"] / v["expected"]) for v in own if v["source"].endswith(f"grade {grade}")]
+        digits = math.floor(-math.log10(max(max(met), 1e-13)))
+        yield f"\nOwn set, grade {grade}: {len(met)} values, every one to {min(digits, asked)} digits at least."
     yield ("\n\"As printed\" allows half of the last printed figure, \"recomputed\" a millionth. Sources are those named in the "
            "files of `tests/cases` and `tests/kept-cases`, where each value stands beside its model.\n")
     yield "| model | quantity | expected | computed | allowed | agrees | source |\n|---|---|---|---|---|---|---|"

@@ -214,7 +214,9 @@ double rn_prop_share(const rn_model *m, const double *values, int prop)
 {
 	rn_object object = rn_object_of(RN_PROP, prop);
 	int timber = m->props[prop].is_piece ? rn_timber_of(m, object) : RN_NONE;
-	rn_weighed w = timber == RN_NONE ? (rn_weighed){0} : rn_timber_weighed(m, values, timber);
+	rn_weighed w = {0};
+	if (timber != RN_NONE)
+		w = rn_timber_weighed(m, values, timber);
 	return w.has_centre ? 1 - w.centre / number(m, values, object, RN_ATTRIBUTE_LONG, 0) : 0.5;
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "io/figure/symbols.h"
+#include "io/report/cautions.h"
 #include "io/report/verdict.h"
 
 /* On paper [mm]. */
@@ -96,14 +97,9 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 
 static const char *caution_words(rn_drawing *d)
 {
-	for (int i = 0; rn_words_sight(d->model, i); i++) {
-		rn_buffer_text(&d->text, i > 0 ? " " : "");
-		rn_buffer_text(&d->text, rn_words_sight(d->model, i));
-	}
-	for (int i = 0; rn_words_caution(d->model, i); i++) {
-		rn_buffer_char(&d->text, ' ');
-		rn_buffer_text(&d->text, rn_words_caution(d->model, i));
-	}
+	rn_cautions_sight(&d->text, d->model);
+	rn_buffer_char(&d->text, ' ');
+	rn_cautions_words(&d->text, d->model);
 	if (d->model->guesses.count > 0) {
 		rn_buffer_text(&d->text, " Guessed: ");
 		rn_words_notes(&d->text, d->model, &d->model->guesses, d->units);

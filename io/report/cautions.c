@@ -1,6 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/report/cautions.h"
 
+static void add_each(rn_buffer *line, const rn_model *model, const char *(*sentence)(const rn_model *, int))
+{
+	for (int i = 0; sentence(model, i); i++) {
+		rn_buffer_text(line, i > 0 ? " " : "");
+		rn_buffer_text(line, sentence(model, i));
+	}
+}
+
+void rn_cautions_sight(rn_buffer *line, const rn_model *model)
+{
+	add_each(line, model, rn_words_sight);
+}
+
+void rn_cautions_words(rn_buffer *line, const rn_model *model)
+{
+	add_each(line, model, rn_words_caution);
+}
+
 static void write_notes(rn_folio *f, const rn_model *model, const char *head, const rn_notes *notes, rn_units units)
 {
 	if (notes->count == 0)
@@ -15,15 +33,9 @@ void rn_cautions_folio(rn_folio *f, const rn_model *model, rn_units units)
 {
 	write_notes(f, model, "Notes: ", &model->remarks, units);
 	write_notes(f, model, "Guessed: ", &model->guesses, units);
-	for (int i = 0; rn_words_sight(model, i); i++) {
-		rn_buffer_text(&f->line, i > 0 ? " " : "");
-		rn_buffer_text(&f->line, rn_words_sight(model, i));
-	}
+	rn_cautions_sight(&f->line, model);
 	rn_folio_block(f, RN_BLOCK_PARAGRAPH);
-	rn_buffer_text(&f->line, "Cautions:");
-	for (int i = 0; rn_words_caution(model, i); i++) {
-		rn_buffer_char(&f->line, ' ');
-		rn_buffer_text(&f->line, rn_words_caution(model, i));
-	}
+	rn_buffer_text(&f->line, "Cautions: ");
+	rn_cautions_words(&f->line, model);
 	rn_folio_block(f, RN_BLOCK_PARAGRAPH);
 }

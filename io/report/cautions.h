@@ -9,6 +9,10 @@
 #include "io/base/words.h"
 #include "io/report/folio.h"
 
+/* What is looked at and what is not; what every answer warns of: all sentences, parted by blanks. */
+void rn_cautions_sight(rn_buffer *line, const rn_model *model);
+void rn_cautions_words(rn_buffer *line, const rn_model *model);
+
 void rn_cautions_folio(rn_folio *folio, const rn_model *model, rn_units units);
 
 #endif

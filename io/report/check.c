@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "io/report/cautions.h"
 #include "io/report/paragraph.h"
 #include "io/report/runs.h"
 #include "io/report/verdict.h"
@@ -733,16 +734,10 @@ static void say_notes(reading *r, const char *head, const rn_notes *notes)
 
 static void say_cautions(reading *r)
 {
-	for (int i = 0; rn_words_sight(r->model, i); i++) {
-		say(r, i > 0 ? " " : "");
-		say(r, rn_words_sight(r->model, i));
-	}
+	rn_cautions_sight(&r->line, r->model);
 	end_paragraph(r);
-	say(r, "Cautions:");
-	for (int i = 0; rn_words_caution(r->model, i); i++) {
-		say(r, " ");
-		say(r, rn_words_caution(r->model, i));
-	}
+	say(r, "Cautions: ");
+	rn_cautions_words(&r->line, r->model);
 	end_paragraph(r);
 }
 

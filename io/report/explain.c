@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "io/report/arrows.h"
+#include "io/report/cautions.h"
 #include "io/report/finite.h"
 #include "io/report/verdict.h"
 
@@ -522,10 +523,7 @@ static void write_all(writer *w, bool is_whole)
 	}
 	write_glossary(w);
 	heading(w, "Cautions");
-	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		say(w, i > 0 ? " " : "");
-		say(w, rn_words_caution(w->model, i));
-	}
+	rn_cautions_words(&w->folio->line, w->model);
 	end_paragraph(w);
 }
 

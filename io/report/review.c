@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "io/report/caught.h"
+#include "io/report/cautions.h"
 #include "io/report/explain.h"
 #include "io/report/finite.h"
 #include "io/report/fold.h"
@@ -368,10 +369,7 @@ static void write_sureness(rn_reviewer *w)
 void rn_reviewer_limits(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "Limits of this calculation");
-	for (int i = 0; rn_words_sight(w->model, i); i++) {
-		rn_reviewer_say(w, i > 0 ? " " : "");
-		rn_reviewer_say(w, rn_words_sight(w->model, i));
-	}
+	rn_cautions_sight(w->line, w->model);
 	rn_reviewer_say(w, " It holds for ropes that carry no bending and weigh little beside their pulls, for treads that turn no "
 	                   "rope sharper than the tables go, for stems of sound wood that are straight between their sections "
 	                   "and clamped in the ground, for pulls that come on slowly. ");
@@ -379,11 +377,8 @@ void rn_reviewer_limits(rn_reviewer *w)
 	                       ? "This model has more than one stem: it holds as far as they and all ropes lie in one upright plane."
 	                       : "This model has one stem or none: nothing in it says that it leaves its plane.");
 	rn_folio_block(w->folio, RN_BLOCK_BOXED);
-	rn_reviewer_say(w, "Cautions:");
-	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		rn_reviewer_say(w, " ");
-		rn_reviewer_say(w, rn_words_caution(w->model, i));
-	}
+	rn_reviewer_say(w, "Cautions: ");
+	rn_cautions_words(w->line, w->model);
 	rn_reviewer_say(w, " This program informs people who are trained; it certifies nothing, and does not replace a competent "
 	                   "person.");
 	rn_folio_block(w->folio, RN_BLOCK_BOXED);

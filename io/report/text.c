@@ -9,6 +9,7 @@
 
 #include "io/report/catches.h"
 #include "io/report/caught.h"
+#include "io/report/cautions.h"
 #include "io/report/finite.h"
 #include "io/report/fold.h"
 #include "io/report/losses.h"
@@ -144,10 +145,7 @@ static void write_subject(writer *w)
 
 static void write_limits_of_sight(writer *w)
 {
-	for (int i = 0; rn_words_sight(w->model, i); i++) {
-		rn_buffer_text(&w->line, i > 0 ? " " : "");
-		rn_buffer_text(&w->line, rn_words_sight(w->model, i));
-	}
+	rn_cautions_sight(&w->line, w->model);
 	end_paragraph(w);
 }
 
@@ -224,11 +222,8 @@ static void add_balance(writer *w)
 
 static void write_cautions(writer *w)
 {
-	rn_buffer_text(&w->line, "Cautions:");
-	for (int i = 0; rn_words_caution(w->model, i); i++) {
-		rn_buffer_char(&w->line, ' ');
-		rn_buffer_text(&w->line, rn_words_caution(w->model, i));
-	}
+	rn_buffer_text(&w->line, "Cautions: ");
+	rn_cautions_words(&w->line, w->model);
 	add_balance(w);
 	end_paragraph(w);
 }

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "io/report/cautions.h"
 #include "io/report/finite.h"
 #include "io/report/paragraph.h"
 #include "io/report/table.h"
@@ -232,12 +233,10 @@ void rn_varied_cautions(rn_buffer *out, rn_buffer *line, const rn_model *m, rn_u
 {
 	end_notes(out, line, "Notes: ", m, &m->remarks, units);
 	end_notes(out, line, "Guessed: ", m, &m->guesses, units);
-	for (int i = 0; rn_words_sight(m, i); i++)
-		rn_buffer_format(line, "%s%s", i > 0 ? " " : "", rn_words_sight(m, i));
+	rn_cautions_sight(line, m);
 	rn_paragraph_end(out, line);
-	rn_buffer_text(line, "Cautions:");
-	for (int i = 0; rn_words_caution(m, i); i++)
-		rn_buffer_format(line, " %s", rn_words_caution(m, i));
+	rn_buffer_text(line, "Cautions: ");
+	rn_cautions_words(line, m);
 	rn_paragraph_end(out, line);
 }
 

@@ -77,6 +77,13 @@ void rn_reviewer_cell(rn_reviewer *w, const char *text)
 	rn_folio_cell(w->folio);
 }
 
+/* What a part of the folio that another file tells was short of, the whole is. */
+static void keep_status(rn_reviewer *w, rn_status status)
+{
+	if (status != RN_OK)
+		w->folio->pool.failed = true;
+}
+
 int rn_reviewer_next_case(const rn_reviewer *w, int index)
 {
 	for (int c = index + 1; c < w->result->case_count; c++)
@@ -227,8 +234,7 @@ static void write_verdict(rn_reviewer *w)
 	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count,
 	                 rn_remarks_note_count(w->result) + unanswered_count(w->result));
 	rn_reviewer_paragraph(w, "What is not checked may be over.");
-	if (rn_rows_folio(w->folio, w->result, w->shown, w->units) != RN_OK)
-		w->folio->pool.failed = true;
+	keep_status(w, rn_rows_folio(w->folio, w->result, w->shown, w->units));
 }
 
 /* ---- figures ----------------------------------------------------------------------------------------- */
@@ -330,12 +336,6 @@ static void write_figures(rn_reviewer *w)
 
 /* ---- how sure ---------------------------------------------------------------------------------------- */
 
-static void keep_status(rn_reviewer *w, rn_status status)
-{
-	if (status != RN_OK)
-		w->folio->pool.failed = true;
-}
-
 static void write_sureness(rn_reviewer *w)
 {
 	const rn_review *r = w->review;
@@ -392,14 +392,15 @@ static void write_method(rn_reviewer *w)
 	                         "Newton's method on the potential energy and, with friction, on the equations themselves.");
 	rn_reviewer_paragraph(w, "Ropes: one tension from end to end but for friction, T2 = T1 e^(mu theta) over a ring or bark "
 	                         "(Euler and Eytelwein; textbook), T2 - T1 = R (1 - e) / (1 + e) over a sheave of efficiency e over "
-	                         "half a turn, R what both parts pull together on its pin; each line runs the way the case says. Stretch: T = EA x (length / length at rest - 1), or the "
-	                         "curve of the gear.");
+	                         "half a turn, R what both parts pull together on its pin; each line runs the way the case says. "
+	                         "Stretch: T = EA x (length / length at rest - 1), or the curve of the gear.");
 	rn_reviewer_paragraph(w, "Limits: the smallest of strength / design factor, times the factors of the place, chapter \"taken "
-	                         "off\", and of each working load, times those its label has not got in it already. Stems: axial force and bending of a tapering cantilever, stress N/A + M/W "
-	                         "against green strength / design factor, buckling of the taper (textbook mechanics of materials). "
-	                         "A catch: work of the weight against what ropes, friction and turns take up.");
-	rn_reviewer_paragraph(w, "An answer is given out only when an independent sum of all forces closes to rounding, chapter "
-	                         "\"checks\"; else the case has none. Derivations and sources stand in the program's doc/theory.md, "
+	                         "off\", and of each working load, times those its label has not got in it already. Stems: axial force "
+	                         "and bending of a tapering cantilever, stress N/A + M/W against green strength / design factor, "
+	                         "buckling of the taper (textbook mechanics of materials). A catch: work of the weight against what "
+	                         "ropes, friction and turns take up.");
+	rn_reviewer_paragraph(w, "An independent sum of all forces is held against every answer, chapter \"checks\": where it does "
+	                         "not close to rounding, DOES NOT CLOSE is said and the numbers are not to be used. Derivations and sources stand in the program's doc/theory.md, "
 	                         "tests against published values in its tests.");
 }
 

@@ -33,20 +33,23 @@ static void scatter(rn_band *band, const rn_triplets *triplets, double shift)
 }
 
 /* For k = 0, 1, ...:  D_k = K_kk,  L_ik = K_ik / D_k,  K_ij -= K_ik L_jk  for k < j <= i <= k + half_band.
- * The diagonal of a row ends as D, the rest of it as L. */
+ * The diagonal of a row ends as 1 / D, the rest of it as L. */
 int rn_band_factor(rn_band *band, const rn_triplets *triplets, double shift, double tiny)
 {
-	int negative = 0, size = band->size;
-	double *l = band->column;
+	int negative = 0, size = band->size, half = band->half_band;
+	double *restrict l = band->column;
 	scatter(band, triplets, shift);
-	for (int k = 0; k < size; k++) {
-		double *diagonal = row_of(band, k) + k, pivot = *diagonal;
-		int below = size - 1 - k < band->half_band ? size - 1 - k : band->half_band;
+	double *diagonal = row_of(band, 0);
+	for (int k = 0; k < size; k++, diagonal += half + 1) {
+		double pivot = *diagonal, inverse = fabs(pivot) <= tiny ? 0 : 1 / pivot;
+		int below = size - 1 - k < half ? size - 1 - k : half;
 		negative += pivot < -tiny;
-		*diagonal = pivot = fabs(pivot) <= tiny ? HUGE_VAL : pivot;
-		for (int i = 0; i < below; i++) {
-			double *row = row_of(band, k + 1 + i) + k, w = *row;
-			*row = l[i] = w / pivot;
+		*diagonal = inverse;
+		/* a row lower the same column is one entry further to the left */
+		double *restrict row = diagonal + half;
+		for (int i = 0; i < below; i++, row += half) {
+			double w = *row;
+			*row = l[i] = w * inverse;
 			for (int j = 0; j <= i; j++)
 				row[1 + j] -= w * l[j];
 		}
@@ -54,19 +57,23 @@ int rn_band_factor(rn_band *band, const rn_triplets *triplets, double shift, dou
 	return negative;
 }
 
-void rn_band_solve(const rn_band *band, double *right)
+void rn_band_solve(const rn_band *band, double *restrict right)
 {
+	int half = band->half_band;
 	for (int i = 0; i < band->size; i++) {
 		const double *l = row_of(band, i);
-		for (int j = i > band->half_band ? i - band->half_band : 0; j < i; j++)
-			right[i] -= l[j] * right[j];
+		double sum = right[i];
+		for (int j = i > half ? i - half : 0; j < i; j++)
+			sum -= l[j] * right[j];
+		right[i] = sum;
 	}
 	for (int i = 0; i < band->size; i++)
-		right[i] /= row_of(band, i)[i];
+		right[i] *= row_of(band, i)[i];
 	for (int i = band->size - 1; i >= 0; i--) {
 		const double *l = row_of(band, i);
-		for (int j = i > band->half_band ? i - band->half_band : 0; j < i; j++)
-			right[j] -= l[j] * right[i];
+		double own = right[i];
+		for (int j = i > half ? i - half : 0; j < i; j++)
+			right[j] -= l[j] * own;
 	}
 }
 

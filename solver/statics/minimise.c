@@ -146,30 +146,40 @@ static void add_rope(rn_settler *s, const rn_rope *rope)
 	}
 }
 
+/* The block of two nodes into rows and columns that begin there: all of it between two, its lower half on the diagonal. */
+static void add_block(rn_triplets *t, int row, int column, const double block[3], double sign)
+{
+	rn_triplets_add(t, row, column, sign * block[0]);
+	rn_triplets_add(t, row + 1, column, sign * block[1]);
+	rn_triplets_add(t, row + 1, column + 1, sign * block[2]);
+	if (row != column)
+		rn_triplets_add(t, row, column + 1, sign * block[1]);
+}
+
 /* The same for a rope without a bend, which most ropes of a net are: k u u^T + T/t (I - u u^T) on the difference of
  * its ends. */
 static void add_straight(rn_settler *s, const rn_rope *rope)
 {
 	const rn_network *net = &s->net;
 	const rn_span *span = &net->spans[rope->first_span];
-	const int at[2] = {net->unknown[net->stops[rope->first_stop].node],
-	                   net->unknown[net->stops[rope->first_stop + 1].node]};
-	const double u[2] = {span->u.x, span->u.y}, turning = rope->tension / span->length;
-	double k = rope->pulled ? 0 : rope->stiffness_used / rope->length0;
-	for (int a = 0; a < 4; a++) {
-		int row = at[a / 2] + a % 2;
-		if (at[a / 2] == RN_NONE)
-			continue;
-		s->residual[row] += a / 2 ? rope->tension * u[a % 2] : -(rope->tension * u[a % 2]);
-		for (int b = 0; b < 4; b++) {
-			if (at[b / 2] == RN_NONE || at[b / 2] + b % 2 > row)
-				continue;
-			double across = a % 2 == b % 2 ? turning * (1 - u[a % 2] * u[a % 2]) : -turning * u[0] * u[1];
-			double value = across + k * u[a % 2] * u[b % 2];
-			if (value != 0)
-				rn_triplets_add(&s->triplets, row, at[b / 2] + b % 2, a / 2 == b / 2 ? value : -value);
-		}
+	int from = net->unknown[net->stops[rope->first_stop].node], to = net->unknown[net->stops[rope->first_stop + 1].node];
+	if (from == to) /* neither moves, or both are one */
+		return;
+	double turning = rope->tension / span->length, k = rope->pulled ? 0 : rope->stiffness_used / rope->length0;
+	double x = span->u.x, y = span->u.y, stretching = k - turning;
+	const double block[3] = {turning + stretching * x * x, stretching * x * y, turning + stretching * y * y};
+	if (from != RN_NONE) {
+		s->residual[from] -= rope->tension * x;
+		s->residual[from + 1] -= rope->tension * y;
+		add_block(&s->triplets, from, from, block, 1);
 	}
+	if (to != RN_NONE) {
+		s->residual[to] += rope->tension * x;
+		s->residual[to + 1] += rope->tension * y;
+		add_block(&s->triplets, to, to, block, 1);
+	}
+	if (from != RN_NONE && to != RN_NONE)
+		add_block(&s->triplets, from > to ? from : to, from > to ? to : from, block, -1);
 }
 
 static void add_contact(rn_settler *s, rn_contact *contact)

@@ -248,9 +248,21 @@ static double wood_noise(const rn_network *net)
 	return 8 * DBL_EPSILON * stiffest * net->size / net->load_scale;
 }
 
+/* Of a net: the rounding of places turns a rope of length L by eps size / L, and its tension with it, which may be that
+ * of many loads [-]. */
+static double net_noise(const rn_settler *s)
+{
+	double sum = 0;
+	for (int r = 0; r < s->net.rope_count && rn_settler_is_large(s); r++) {
+		double turning = s->net.ropes[r].tension / s->net.ropes[r].length;
+		sum += turning * turning;
+	}
+	return 4 * DBL_EPSILON * s->net.size / s->net.load_scale * sqrt(sum);
+}
+
 rn_ended rn_newton(rn_settler *s)
 {
-	const double enough = fmax(merit_enough, wood_noise(&s->net));
+	const double sure = fmax(merit_enough, wood_noise(&s->net));
 	double best = HUGE_VAL;
 	int idle = 0;
 	if (!rn_settler_measure(s))
@@ -263,7 +275,7 @@ rn_ended rn_newton(rn_settler *s)
 			return RN_ENDED_STOPPED;
 		if (!rn_settler_spend(s, s->full.products))
 			return RN_ENDED_STUCK;
-		double now = merit(s, size);
+		double now = merit(s, size), enough = fmax(sure, net_noise(s));
 		if (!isfinite(now))
 			return RN_ENDED_STUCK;
 		idle = now < 0.5 * best ? 0 : idle + 1;

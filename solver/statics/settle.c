@@ -66,7 +66,9 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 	RN_TAKE(arena, s.step, full + 1);
 	RN_TRY(rn_snapshot_create(arena, &s.net, &s.step_kept));
 	RN_TRY(rn_snapshot_create(arena, &s.net, &s.stage_kept));
+	RN_TRY(rn_snapshot_create(arena, &s.net, &s.start_kept));
 	RN_TAKE(arena, s.place_drawn, 2 * model->node_count + 1);
+	RN_TAKE(arena, s.densities, s.net.span_room + 1);
 	RN_TAKE(arena, s.rope_unknown, s.net.rope_count + 1);
 	RN_TAKE(arena, s.contact_unknown, s.net.contact_count + 1);
 	*settler_out = s;
@@ -75,7 +77,7 @@ rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_opt
 
 /* Products a case may cost [-]: a full system of 300 unknowns takes 2.7e7 a step. A large one may take so many
  * steps all the same. */
-static const double work_most = 4e8, steps_worth = 100;
+static const double work_most = 4e8, steps_worth = 150;
 
 bool rn_settler_spend(rn_settler *s, double work)
 {
@@ -107,10 +109,6 @@ static const double soft_stiffness = 50;
  * props the search is for the minimum near the drawing, and softness is for the last digits only [-]. */
 static const double soft_stiffness_props = 1e4;
 
-static double first_softness(const rn_settler *s)
-{
-	return s->net.model->prop_count > 0 ? soft_stiffness_props : soft_stiffness;
-}
 
 /* Whether most ropes were drawn shorter than they are, by more than this part [-]. */
 static const double drawn_slack = 1e-3;
@@ -135,6 +133,25 @@ static double soft_scale(const rn_settler *s)
 	return fmax(sum, s->net.load_scale);
 }
 
+static double stiffest(const rn_settler *s)
+{
+	double most = 0;
+	for (int r = 0; r < s->net.rope_count; r++)
+		most = fmax(most, s->net.ropes[r].stiffness);
+	return most;
+}
+
+/* A net is first tried as stiff as it is if it would be softened less than this many times, and softened at least as
+ * much where that fails [-]. */
+static const double softened_least = 10;
+
+/* Over the load that softness goes by [-]. */
+static double first_softness(const rn_settler *s)
+{
+	double most = s->net.model->prop_count > 0 ? soft_stiffness_props : soft_stiffness;
+	return rn_settler_is_large(s) ? fmin(most, stiffest(s) / softened_least / soft_scale(s)) : most;
+}
+
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
 static const double soft_tolerance = 1e-5;
 
@@ -144,10 +161,7 @@ static bool soften(rn_settler *s, double factor)
 {
 	double most = factor * soft_scale(s);
 	rn_network_stiffen(&s->net, most);
-	bool softened = false;
-	for (int r = 0; r < s->net.rope_count; r++)
-		softened = softened || s->net.ropes[r].stiffness > most;
-	return softened;
+	return stiffest(s) > most;
 }
 
 /* To the last digit, the ropes as stiff as they are; or near, while they are softened. */
@@ -197,12 +211,49 @@ static rn_ended stiffen(rn_settler *s)
 	return ended;
 }
 
+/* A net that is not found in so many steps as stiff as it is wants another way. */
+enum { STIFF_STEPS = 45 };
+
+static bool is_soft(const rn_settler *s)
+{
+	return stiffest(s) <= softened_least * soft_stiffness * soft_scale(s);
+}
+
+/* From where its ropes come to their lengths, or, if it is not drawn slack, from the drawing. Back to the drawing if it
+ * is not found. */
+static rn_ended settle_stiff(rn_settler *s)
+{
+	rn_ended ended = RN_ENDED_STUCK;
+	int step_max = s->step_max;
+	rn_settler_keep(s, &s->start_kept);
+	rn_network_stiffen(&s->net, HUGE_VAL);
+	bool near = rn_start_by_lengths(s);
+	s->step_max = step_max < STIFF_STEPS ? step_max : STIFF_STEPS;
+	if (near || (!is_drawn_slack(&s->net) && is_soft(s)))
+		ended = minimise(s, false);
+	s->step_max = step_max;
+	s->stage_count++;
+	/* the last digits of stiff ropes are in their tensions */
+	if (ended == RN_ENDED_WELL && !is_soft(s) && leap(s) == RN_ENDED_STOPPED)
+		ended = RN_ENDED_STOPPED;
+	if (ended != RN_ENDED_WELL) {
+		rn_settler_return(s, &s->start_kept);
+		(void)rn_settler_measure(s);
+	}
+	return ended;
+}
+
 static rn_ended settle_plain(rn_settler *s, bool warm)
 {
 	s->net.friction_share = 0;
 	rn_ended ended = warm ? leap(s) : RN_ENDED_STUCK;
 	if (ended != RN_ENDED_STUCK)
 		return ended;
+	if (!warm && rn_settler_is_large(s)) {
+		ended = settle_stiff(s);
+		if (ended == RN_ENDED_WELL || ended == RN_ENDED_STOPPED)
+			return ended;
+	}
 	(void)soften(s, first_softness(s));
 	if (!warm)
 		rn_start_loose(s);

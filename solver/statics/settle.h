@@ -26,6 +26,13 @@ typedef struct rn_snapshot {
 rn_status rn_snapshot_create(rn_arena *arena, const rn_network *network,
                              rn_snapshot *snapshot) RN_MUST_CHECK;
 
+/* Tension of a span over its length; what a round of the start began with, was renewed to, and their difference, as
+ * logarithms. */
+typedef struct rn_density {
+	double now; /* [N/m] */
+	double begun, renewed, change;
+} rn_density;
+
 typedef struct rn_settler {
 	rn_network net;
 	rn_terms terms;
@@ -36,7 +43,9 @@ typedef struct rn_settler {
 	double *step;       /* the same length */
 	rn_snapshot step_kept;  /* of one step of an iteration */
 	rn_snapshot stage_kept; /* of a stage that may fail */
+	rn_snapshot start_kept; /* of a start that may not be one */
 	double *place_drawn;
+	rn_density *densities; /* of the spans, while a start is looked for */
 	int *rope_unknown;    /* row of a taut rope's tension, RN_NONE otherwise */
 	int *contact_unknown; /* row of the push of two bodies that touch, RN_NONE otherwise */
 	double energy;
@@ -74,6 +83,9 @@ typedef enum rn_ended {
 
 /* Moves the free nodes to a better start if most ropes are slack where they are; see start.c. */
 void rn_start_loose(rn_settler *settler);
+/* The same by ropes that come to their lengths, as stiff as they are. False, with the nodes anywhere: most are not slack,
+ * or it takes too long. */
+bool rn_start_by_lengths(rn_settler *settler);
 
 /* Lowers the energy without friction until no node has more than `aim` [N] left over, or no more
  * than `enough` where rounding lets it fall no further. */

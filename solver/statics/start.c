@@ -8,8 +8,23 @@
  *     sum over spans at a node of q (x_other - x) + load = 0,   q = part EA / L0
  *
  * Several parts are tried, and the shape of least true energy is taken if it beats the drawing.
+ *
+ * Where there are many ropes the densities are renewed from the shape they gave, again and again:
+ *
+ *     T = q L,   q' = T / (L0 (1 + T / EA))
+ *
+ * so that each rope comes to the length it has under its own tension. What this comes to rest at is the
+ * answer itself, if all ropes are taut. With g(q) = ln q' and r = g - ln q, the next ln q is mixed of the
+ * last two rounds (Anderson, Journal of the ACM 12, 1965, with one round remembered):
+ *
+ *     ln q_next = g - theta (g - g_last),   theta = r.(r - r_last) / |r - r_last|^2
+ *
+ * which takes the one slow way out of it, that in which all densities of a shallow chain rise together. A
+ * long chain takes ten rounds, however stiff or shallow; a net that carries a load in many ways comes closer
+ * more slowly, and is left to the energy.
  */
 #include <float.h>
+#include <math.h>
 #include <string.h>
 
 #include "solver/statics/geometry.h"
@@ -46,20 +61,19 @@ static void add_span(rn_settler *s, const rn_span *span, double q, double *right
 	}
 }
 
-/* Places of the free nodes for one part, straight into the network. */
-static bool lay_linear(rn_settler *s, double part)
+/* Places of the free nodes at the densities of the spans, straight into the network. */
+static bool lay(rn_settler *s)
 {
 	rn_network *net = &s->net;
 	double stiffest = 0;
 	s->triplets.count = 0;
 	memset(s->step, 0, (size_t)net->unknown_count * sizeof(double));
-	for (int r = 0; r < net->rope_count; r++) {
-		const rn_rope *rope = &net->ropes[r];
-		double q = rope->pulled ? rope->pull / net->size : part * rope->stiffness_used / rope->length0;
-		stiffest = q > stiffest ? q : stiffest;
-		for (int i = 0; i < rope->span_count; i++)
-			add_span(s, &net->spans[rope->first_span + i], q, s->step);
-	}
+	for (int r = 0; r < net->rope_count; r++)
+		for (int i = 0; i < net->ropes[r].span_count; i++) {
+			int span = net->ropes[r].first_span + i;
+			stiffest = fmax(stiffest, s->densities[span].now);
+			add_span(s, &net->spans[span], s->densities[span].now, s->step);
+		}
 	for (int i = 0; i < net->model->node_count; i++)
 		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
 			s->step[net->unknown[i] + k] += net->load[2 * i + k];
@@ -72,6 +86,100 @@ static bool lay_linear(rn_settler *s, double part)
 	return rn_settler_measure(s);
 }
 
+/* A hand that does not pull has none. */
+static double logarithm(double density)
+{
+	return log(fmax(density, DBL_MIN));
+}
+
+/* No rope counts as stiffer than `most` [N]. */
+static void take_densities(rn_settler *s, double part, double most)
+{
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		double q = rope->pulled ? rope->pull / s->net.size : part * fmin(rope->stiffness_used, most) / rope->length0;
+		for (int i = 0; i < rope->span_count; i++)
+			s->densities[rope->first_span + i] = (rn_density){.now = q, .begun = logarithm(q)};
+	}
+}
+
+/* ---- densities renewed ----------------------------------------------------------------------- */
+
+/* A round that lowers the energy by less than this part of all loads times the drawing is the last [-]: four Newton
+ * steps do the rest. */
+static const double round_least = 1e-5;
+/* More rounds are a sign that the energy is the better way. */
+enum { ROUNDS_MOST = 20 };
+
+/* A rope has one tension, the mean along it, however many spans. */
+static void renew_densities(rn_settler *s)
+{
+	for (int r = 0; r < s->net.rope_count; r++) {
+		const rn_rope *rope = &s->net.ropes[r];
+		const rn_span *span = &s->net.spans[rope->first_span];
+		double tension = 0;
+		rn_density *density = &s->densities[rope->first_span];
+		for (int i = 0; i < rope->span_count; i++)
+			tension += density[i].now * span[i].length * span[i].length / rope->length;
+		double held = rope->pulled ? rope->pull : tension * rope->length / (rope->length0 * (1 + tension / rope->stiffness));
+		for (int i = 0; i < rope->span_count; i++)
+			density[i].now = held / span[i].length;
+	}
+}
+
+/* Parts of the last round further than these are no mixture any more [-]. */
+static const double theta_least = -30, theta_most = 0.9;
+
+/* The first round began with a guess, which says nothing. */
+static double theta_of(const rn_settler *s, int round)
+{
+	double along = 0, square = 0;
+	for (int r = 0; r < s->net.rope_count; r++)
+		for (int i = 0; i < s->net.ropes[r].span_count; i++) {
+			const rn_density *d = &s->densities[s->net.ropes[r].first_span + i];
+			double change = logarithm(d->now) - d->begun, further = change - d->change;
+			along += change * further;
+			square += further * further;
+		}
+	return round > 1 && square > 0 ? fmax(theta_least, fmin(along / square, theta_most)) : 0;
+}
+
+static void mix_densities(rn_settler *s, int round)
+{
+	double theta = theta_of(s, round);
+	for (int r = 0; r < s->net.rope_count; r++)
+		for (int i = 0; i < s->net.ropes[r].span_count; i++) {
+			rn_density *d = &s->densities[s->net.ropes[r].first_span + i];
+			double renewed = logarithm(d->now), step = renewed - d->renewed;
+			d->change = renewed - d->begun;
+			d->renewed = renewed;
+			d->begun = renewed - theta * step;
+			d->now = exp(d->begun);
+		}
+}
+
+bool rn_start_by_lengths(rn_settler *s)
+{
+	const rn_network *net = &s->net;
+	double loads = 0, last = HUGE_VAL;
+	if (net->bending_count > 0 || net->model->prop_count > 0 || !rn_settler_measure(s) || !mostly_slack(net))
+		return false;
+	for (int i = 0; i < net->model->node_count; i++)
+		loads += hypot(net->load[2 * i], net->load[2 * i + 1]);
+	take_densities(s, 1, loads);
+	for (int round = 0; round < ROUNDS_MOST && lay(s); round++) {
+		double energy = rn_network_energy(net);
+		if (fabs(last - energy) <= round_least * loads * net->size)
+			return true;
+		last = energy;
+		renew_densities(s);
+		mix_densities(s, round);
+	}
+	return false;
+}
+
+/* ---- the best of several --------------------------------------------------------------------- */
+
 void rn_start_loose(rn_settler *s)
 {
 	/* a stem that gives has its own stiffness, which this start knows nothing of */
@@ -81,7 +189,8 @@ void rn_start_loose(rn_settler *s)
 	rn_settler_keep(s, &s->step_kept);
 	bool better = false, worse = false;
 	for (size_t i = 0; i < sizeof parts / sizeof *parts && !worse; i++) {
-		bool laid = lay_linear(s, parts[i]);
+		take_densities(s, parts[i], HUGE_VAL);
+		bool laid = lay(s);
 		double energy = laid ? rn_network_energy(&s->net) : least;
 		worse = better && energy >= least; /* past the best of them */
 		if (energy < least) {

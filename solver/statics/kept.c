@@ -200,28 +200,14 @@ static double measure_left_over(rn_keeper *k, int *node_out)
 
 /* ---- the drawn shape ------------------------------------------------------------------------- */
 
-/* A ring cannot leave its rope: drawn so that the rope would have to push it, it is on the other
- * side. Once only: afterwards the rope runs through it without touching. */
-static bool measure(rn_settler *s, rn_keeper *k)
+/* At the places as drawn. False if a rope cannot be laid there. */
+static bool lay(rn_settler *s, rn_keeper *k)
 {
-	rn_network *net = &s->net;
-	for (int r = 0; r < net->rope_count; r++) {
-		rn_rope *rope = &net->ropes[r];
-		if (!rn_rope_measure(net, rope))
-			return false;
-		for (int i = 1; i + 1 < rope->stop_count; i++) {
-			int stop = rope->first_stop + i;
-			rn_stop *p = &net->stops[stop];
-			if (!p->lifted || !p->captured || k->side_changed[stop])
-				continue;
-			k->side_changed[stop] = true;
-			p->side = -p->side;
-			rn_rope_lay(net, rope);
-			if (!rn_rope_measure(net, rope))
-				return false;
-		}
-	}
-	return true;
+	memcpy(s->net.place, k->drawn, (size_t)k->places * sizeof(double));
+	memset(k->shift, 0, (size_t)k->places * sizeof(double));
+	for (int r = 0; r < s->net.rope_count; r++)
+		rn_rope_lay(&s->net, &s->net.ropes[r]);
+	return rn_settler_measure(s);
 }
 
 static rn_status say_sides(rn_settler *s, const rn_keeper *k)
@@ -294,7 +280,7 @@ static bool place(rn_settler *s, rn_keeper *k)
 {
 	for (int p = 0; p < k->places; p++)
 		s->net.place[p] = k->drawn[p] + k->shift[p];
-	return measure(s, k);
+	return rn_settler_measure(s);
 }
 
 /* One step; the largest change of a place over its error, < 0 if no rope can be laid that way. */
@@ -508,32 +494,55 @@ static bool move_to_balance(rn_settler *s, rn_keeper *k, rn_picture *picture, bo
 }
 
 /* Friction follows from the kept shape and the run: all of it counts at once. */
-static bool begin(rn_settler *s, rn_keeper *k)
+static void begin(rn_settler *s, rn_keeper *k)
 {
 	rn_network *net = &s->net;
 	net->friction_share = 1;
 	memcpy(k->drawn, net->place, (size_t)k->places * sizeof(double));
-	memset(k->shift, 0, (size_t)k->places * sizeof(double));
 	memset(k->side_changed, 0, (size_t)net->stop_count * sizeof(bool));
 	load_errors(net, k);
-	bool laid = measure(s, k);
-	number_columns(net, k);
-	return laid;
+}
+
+/* The nearest picture that balances, with every rope on the sides it has now. */
+static bool find_nearest(rn_settler *s, rn_keeper *k, rn_picture *picture, bool *stopped_out)
+{
+	bool laid = lay(s, k);
+	number_columns(&s->net, k);
+	*picture = (rn_picture){.exact = k->exact,
+	                        .left_over = s->net.load_scale,
+	                        .left_over_node = k->rows ? k->node[0] : 0,
+	                        .moved_node = RN_NONE};
+	if (!laid)
+		return false;
+	picture->left_over = fit_as_drawn(s, k, &picture->left_over_node) * s->net.load_scale;
+	bool kept = !k->exact && move_to_balance(s, k, picture, stopped_out);
+	return kept || (!*stopped_out && keep_as_drawn(s, k, picture));
+}
+
+/* A ring cannot leave its rope: where the rope would have to push it, it runs round the other side; where it would
+ * have to on both, it does not touch. One ring changes at a time, the worst. */
+static bool change_side(rn_settler *s, rn_keeper *k)
+{
+	set_tensions(&s->net, k);
+	int worst = rn_settler_most_pushed(s, rn_bend_negative);
+	if (worst == RN_NONE)
+		return false;
+	s->net.stops[worst].untouched = k->side_changed[worst];
+	s->net.stops[worst].side = -s->net.stops[worst].side;
+	k->side_changed[worst] = true;
+	return true;
 }
 
 static rn_status keep_loaded(rn_settler *s, rn_keeper *k, rn_outcome *outcome_out, rn_picture *picture)
 {
-	bool stopped = false, laid = begin(s, k);
-	picture->exact = k->exact;
-	picture->left_over = s->net.load_scale;
-	picture->left_over_node = k->rows ? k->node[0] : 0;
-	if (!laid)
-		return say_off(s, k, picture);
-	picture->left_over = fit_as_drawn(s, k, &picture->left_over_node) * s->net.load_scale;
-	bool kept = !k->exact && move_to_balance(s, k, picture, &stopped);
+	bool stopped = false, kept;
+	begin(s, k);
+	do
+		kept = find_nearest(s, k, picture, &stopped);
+	while (kept && change_side(s, k));
 	if (stopped)
 		return RN_STATUS_STOPPED;
-	if (!kept && !keep_as_drawn(s, k, picture))
+	if (!kept)
 		return say_off(s, k, picture);
 	*outcome_out = RN_OUTCOME_KEPT;
 	rn_keep_assemble(s, k);

@@ -307,29 +307,24 @@ static bool runs_through(const rn_settler *s, const rn_rope *rope, int stop)
 {
 	const rn_stop *p = &s->net.stops[stop];
 	rn_vec2 centre = rn_vec2_of(&s->net.place[2 * p->node]);
-	for (int i = 0; i < rope->span_count; i++) {
-		const rn_span *span = &s->net.spans[rope->first_span + i];
-		if (span->from > stop || span->to < stop)
-			continue;
-		const rn_stop *from = &s->net.stops[span->from];
-		rn_vec2 d = rn_vec2_sub(centre, rn_vec2_of(&s->net.place[2 * from->node]));
-		double along = rn_vec2_dot(d, span->u);
-		double off = rn_vec2_cross(span->u, d) + from->side * from->radius;
-		/* a hair more than the radius, for rope that lies against its tread without a bend */
-		double opening = p->radius * (1 + 1e-6);
-		return fabs(off) <= opening && along >= -opening && along <= span->length + opening;
-	}
-	return false;
+	const rn_span *span = &s->net.spans[rope->first_span];
+	while (span->to < stop)
+		span++;
+	const rn_stop *from = &s->net.stops[span->from];
+	rn_vec2 d = rn_vec2_sub(centre, rn_vec2_of(&s->net.place[2 * from->node]));
+	double along = rn_vec2_dot(d, span->u);
+	double off = rn_vec2_cross(span->u, d) + from->side * from->radius;
+	/* a hair more than the radius, for rope that lies against its tread without a bend */
+	double opening = p->radius * (1 + 1e-6);
+	return fabs(off) <= opening && along >= -opening && along <= span->length + opening;
 }
 
-/* A bend of less than this is taken for none [rad]: far above rounding, far below sight. */
-static const double bend_negative = -1e-9;
+const double rn_bend_negative = -1e-9;
 
 /* A bend at a ring beyond this can only have been wound up on the way [rad]. */
 static const double bend_most = 1.4 * RN_PI;
 
-/* The ring with the most negative bend below `least` on a rope that carries load, RN_NONE if none. */
-static int most_pushed(const rn_settler *s, double least)
+int rn_settler_most_pushed(const rn_settler *s, double least)
 {
 	int worst = RN_NONE;
 	for (int r = 0; r < s->net.rope_count; r++) {
@@ -349,7 +344,7 @@ static int most_pushed(const rn_settler *s, double least)
  * both sides does not touch. One ring changes at a time: others may be pushed because of this one. */
 static void look_at_sides(rn_settler *s, double least, bool *changed)
 {
-	int worst = most_pushed(s, least);
+	int worst = rn_settler_most_pushed(s, least);
 	if (worst == RN_NONE)
 		return;
 	*changed = true;
@@ -366,7 +361,7 @@ static void look_at_sides(rn_settler *s, double least, bool *changed)
 /* No answer has a rope that pushes, that is wound up, or that has left a ring it cannot leave. */
 static bool is_no_answer(const rn_settler *s)
 {
-	if (most_pushed(s, bend_negative) != RN_NONE)
+	if (rn_settler_most_pushed(s, rn_bend_negative) != RN_NONE)
 		return true;
 	for (int r = 0; r < s->net.rope_count; r++) {
 		const rn_rope *rope = &s->net.ropes[r];
@@ -492,7 +487,7 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		*ended_out = settle_once(s, warm || round > 0);
 		if (*ended_out == RN_ENDED_STOPPED)
 			return s->stopped_by;
-		if (*ended_out == RN_ENDED_FALLING || *ended_out == RN_ENDED_TOPPLED)
+		if (*ended_out == RN_ENDED_FALLING)
 			return RN_OK;
 		if (*ended_out == RN_ENDED_TURNED) {
 			look_at_sides(s, 0, &changed);
@@ -501,7 +496,7 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 			*ended_out = RN_ENDED_STUCK;
 		}
 		if (*ended_out == RN_ENDED_WELL)
-			look_at_sides(s, bend_negative, &changed);
+			look_at_sides(s, rn_bend_negative, &changed);
 		if (!changed)
 			look_at_ends(s, *ended_out == RN_ENDED_WELL, &changed);
 		if (!changed && *ended_out == RN_ENDED_STUCK && s->net.smoothing == 0) {
@@ -594,8 +589,8 @@ static rn_status explain_stuck(rn_settler *s)
 	int worst = 0;
 	double most = -1;
 	(void)rn_settler_measure(s);
-	int size = rn_newton_assemble(s);
-	for (int i = 0; i + 1 < s->net.unknown_count && i + 1 < size; i += 2) {
+	(void)rn_newton_assemble(s);
+	for (int i = 0; i + 1 < s->net.unknown_count; i += 2) {
 		double left = hypot(s->residual[i], s->residual[i + 1]);
 		if (left > most) {
 			most = left;

@@ -126,6 +126,12 @@ bool rn_settler_unwound(const rn_settler *settler);
 /* Whether some bend has changed since by more than one step may. */
 bool rn_settler_swings(const rn_settler *settler, const rn_snapshot *kept);
 
+/* A bend of less than this is taken for none [rad]: far above rounding, far below sight. */
+extern const double rn_bend_negative;
+
+/* The ring with the most negative bend below `least` [rad] on a rope that carries load, RN_NONE if none. */
+int rn_settler_most_pushed(const rn_settler *settler, double least);
+
 /* Adds what a step costs; false when the case has had its share. The share is some seconds for the
  * largest systems, and more steps than any small one needs. */
 bool rn_settler_spend(rn_settler *settler, double work);

@@ -70,7 +70,7 @@ static double followed_bend(rn_stop *stop, double heading_in, double heading_out
 }
 
 /* On its way to an answer the bend at a ring may turn negative for a while. The law is continued as an
- * odd function there, so that nothing jumps; no answer keeps such a bend. */
+ * odd function there, so that nothing jumps; no answer keeps such a bend. A post with turns has none: the rope leaves it first. */
 static void measure_friction(const rn_network *net, rn_stop *stop)
 {
 	stop->log_ratio = stop->log_ratio_slope = 0;
@@ -82,9 +82,8 @@ static void measure_friction(const rn_network *net, rn_stop *stop)
 	else
 		rn_friction_capstan(strength, fabs(stop->bend), stop->turns, &stop->log_ratio,
 		                    &stop->log_ratio_slope);
-	int sign = stop->bend < 0 && stop->turns == 0 ? -1 : 1;
-	stop->log_ratio *= sign * stop->run;
-	stop->log_ratio_slope *= stop->bend < 0 && sign > 0 ? -stop->run : stop->run;
+	stop->log_ratio *= stop->bend < 0 ? -stop->run : stop->run;
+	stop->log_ratio_slope *= stop->run;
 }
 
 /* ---- rope ---------------------------------------------------------------------------------- */

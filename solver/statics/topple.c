@@ -33,8 +33,7 @@ void rn_topple_nudge(rn_settler *s)
 		if (!rope->pushes)
 			continue;
 		rn_vec2 d = along(&s->net, rope), n = rn_vec2_left(d);
-		double size = rn_vec2_length(d);
-		for (int i = 0; i < rope->stop_count && size > 0; i++) {
+		for (int i = 0; i < rope->stop_count; i++) {
 			int node = s->net.stops[rope->first_stop + i].node;
 			if (s->net.unknown[node] == RN_NONE)
 				continue;

@@ -122,7 +122,7 @@ static void add_bend(const rn_model *m, const double *values, int item, double r
 static double pull_in(const rn_model *m, const rn_case_result *answer, rn_object member, int first, int last)
 {
 	double most = 0;
-	for (int i = rn_spans_first(m, member); answer && i < answer->span_count; i++) {
+	for (int i = rn_spans_first(m, member); i < answer->span_count; i++) {
 		const rn_span_result *s = &answer->spans[i];
 		if (s->member.kind != member.kind || s->member.index != member.index)
 			break;
@@ -134,7 +134,7 @@ static double pull_in(const rn_model *m, const rn_case_result *answer, rn_object
 
 static const rn_pass_result *pass_at(const rn_case_result *answer, int station)
 {
-	for (int i = 0; answer && i < answer->pass_count; i++)
+	for (int i = 0; i < answer->pass_count; i++)
 		if (answer->passes[i].station == station)
 			return &answer->passes[i];
 	return NULL;
@@ -164,19 +164,20 @@ double rn_line_bend_ratio(const rn_model *m, const double *values, int station)
 static double turns_at(const rn_model *m, const double *values, const rn_case_result *answer, int station)
 {
 	const rn_station *s = &m->stations[station];
-	for (int i = 0; answer && i < answer->hold_count; i++)
+	for (int i = 0; i < answer->hold_count; i++)
 		if (answer->holds[i].station == station)
 			return answer->holds[i].turns;
 	return rn_model_value(m, values, rn_object_of(RN_NODE, s->node), RN_ATTRIBUTE_TURNS, 0);
 }
 
+/* At a hold or a through. */
 static bool bends_at(const rn_model *m, const double *values, const rn_case_result *answer, int station)
 {
 	const rn_station *s = &m->stations[station];
 	if (s->kind == RN_HOLD)
 		return m->nodes[s->node].kind == RN_NODE_BOLLARD && turns_at(m, values, answer, station) > 0;
 	const rn_pass_result *pass = pass_at(answer, station);
-	return s->kind == RN_THROUGH && (!pass || (!pass->lifted && pass->bend > 0));
+	return !pass || (!pass->lifted && pass->bend > 0);
 }
 
 rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_result *answer, int line, int k)
@@ -200,9 +201,9 @@ rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_r
 static double choke_angle(const rn_model *m, const double *values, const rn_case_result *answer, int leg, int node)
 {
 	double direction[2];
-	if (node == RN_NONE || m->nodes[node].stem == RN_NONE)
+	if (node == RN_NONE)
 		return rn_hitch_free_choke;
-	rn_hitch_direction(m, values, answer, leg, node, direction);
+	rn_hitch_direction(m, answer, leg, node, direction);
 	return rn_hitch_choke_angle(m, values, node, direction);
 }
 
@@ -331,13 +332,13 @@ static void add_far_hitch(const rn_model *m, const double *values, const rn_case
 		hitched *= spot->factors[i].value;
 	for (int i = 0; i < bend.factor_count; i++)
 		bent *= bend.factors[i].value;
-	if (bent < hitched && bend.unchecked == RN_CHECKED && spot->unchecked == RN_CHECKED)
+	if (bent < hitched && spot->unchecked == RN_CHECKED)
 		*spot = bend;
 }
 
 static bool is_too_short(const rn_case_result *answer, int sling)
 {
-	for (int i = 0; answer && i < answer->hitch_count; i++)
+	for (int i = 0; i < answer->hitch_count; i++)
 		if (answer->hitches[i].sling == sling)
 			return answer->hitches[i].too_short;
 	return false;

@@ -18,7 +18,7 @@ typedef struct rn_spot {
 	rn_unchecked unchecked; /* why nothing can be said of this place; RN_CHECKED when it can */
 } rn_spot;
 
-/* A line at its k-th station. `answer` may be NULL: nothing pulls, every through bends. */
+/* A line at its k-th station. Of what the answer has no pass every through bends; of no hold, turns are as given. */
 rn_spot rn_spot_of_line(const rn_model *model, const double *values, const rn_case_result *answer, int line,
                         int k);
 

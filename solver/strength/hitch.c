@@ -42,8 +42,6 @@ double rn_hitch_diameter(const rn_model *m, const double *values, int leg, int n
 		double other = around_node(m, values, m->legs[leg].to);
 		return other > 0 ? other : around_node(m, values, m->legs[leg].from);
 	}
-	if (m->nodes[node].stem == RN_NONE)
-		return around_node(m, values, node);
 	double height = rn_model_value(m, values, rn_object_of(RN_NODE, node), RN_ATTRIBUTE_HEIGHT, 0);
 	double axis[2], diameter;
 	rn_stem_at(m, values, m->nodes[node].stem, height, axis, &diameter);
@@ -52,39 +50,16 @@ double rn_hitch_diameter(const rn_model *m, const double *values, int leg, int n
 
 static const rn_span_result *span_of_leg(const rn_model *m, const rn_case_result *answer, int leg)
 {
-	if (!answer || answer->span_count == 0)
-		return NULL;
 	rn_object sling = rn_object_of(RN_SLING, m->legs[leg].sling);
 	return &answer->spans[rn_spans_first(m, sling) + leg - m->slings[sling.index].first_leg];
 }
 
-static void place_of(const rn_model *m, const double *values, const rn_case_result *answer, int node,
-                     double out[2])
-{
-	if (answer && answer->nodes) {
-		out[0] = answer->nodes[node].place[0];
-		out[1] = answer->nodes[node].place[1];
-	} else {
-		rn_node_drawn(m, values, node, out);
-	}
-}
-
-void rn_hitch_direction(const rn_model *m, const double *values, const rn_case_result *answer, int leg,
-                        int node, double out[2])
+void rn_hitch_direction(const rn_model *m, const rn_case_result *answer, int leg, int node, double out[2])
 {
 	const rn_span_result *span = span_of_leg(m, answer, leg);
-	if (span) {
-		double away = span->from == node ? 1 : -1;
-		out[0] = away * cos(span->heading);
-		out[1] = away * sin(span->heading);
-		return;
-	}
-	double here[2], there[2];
-	place_of(m, values, answer, node, here);
-	place_of(m, values, answer, m->legs[leg].from == node ? m->legs[leg].to : m->legs[leg].from, there);
-	double length = hypot(there[0] - here[0], there[1] - here[1]);
-	for (int k = 0; k < 2; k++)
-		out[k] = length > 0 ? (there[k] - here[k]) / length : 0;
+	double away = span->from == node ? 1 : -1;
+	out[0] = away * cos(span->heading);
+	out[1] = away * sin(span->heading);
 }
 
 const double rn_hitch_free_choke = 2 * RN_PI / 3;
@@ -129,23 +104,22 @@ static double angle_between(const double a[2], const double b[2])
 static void fill_angle(const rn_model *m, const double *values, const rn_case_result *answer, rn_hitch_result *h)
 {
 	const rn_sling *sling = &m->slings[h->sling];
-	double first[2], other[2], away[2];
+	double first[2], away[2];
 	int leg = sling->first_leg, node = rn_hitch_node(m, leg), second;
-	rn_hitch_direction(m, values, answer, leg, node, first);
+	rn_hitch_direction(m, answer, leg, node, first);
 	h->angle = h->spread = 0;
 	if (h->hitch == RN_HITCH_CHOKE)
 		h->angle = rn_hitch_choke_angle(m, values, node, first);
 	if (sling->leg_count < 2)
 		return;
 	second = rn_hitch_node(m, leg + 1);
-	rn_hitch_direction(m, values, answer, leg + 1, second, away);
+	rn_hitch_direction(m, answer, leg + 1, second, away);
 	if (h->hitch == RN_HITCH_BASKET)
 		h->angle = angle_between(first, away);
 	if (h->hitch == RN_HITCH_CHOKE && second != RN_NONE)
 		h->angle = fmin(h->angle, rn_hitch_choke_angle(m, values, second, away));
-	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg), first);
-	place_of(m, values, answer, rn_hitch_far(m, sling->first_leg + 1), other);
-	h->spread = hypot(other[0] - first[0], other[1] - first[1]);
+	const double *eye = answer->nodes[rn_hitch_far(m, leg)].place, *other = answer->nodes[rn_hitch_far(m, leg + 1)].place;
+	h->spread = hypot(other[0] - eye[0], other[1] - eye[1]);
 }
 
 /* Less than this part of what is needed is rounding, not shortness [-]. */

@@ -8,8 +8,8 @@
 #include "solver/base/arena.h"
 #include "solver/model/ties.h"
 
-/* Diameter of what a leg is hitched to at a node [m]: the stem there, over the bark; else a piece where it is
- * thinnest, a bar. Node RN_NONE: whichever end of the leg it is known of. 0 when it is not. */
+/* Diameter of the stem a leg is hitched to at a node, over the bark [m]. Node RN_NONE, on no stem: of what the leg goes
+ * round at whichever end it is known of, a piece where it is thinnest, a bar. 0 when it is not. */
 double rn_hitch_diameter(const rn_model *model, const double *values, int leg, int node);
 
 /* Angle of choke of a leg that leaves its stem in a direction [rad]. The loop lies square to the stem. At
@@ -26,14 +26,13 @@ double rn_hitch_choke_angle(const rn_model *model, const double *values, int nod
 /* What a choke that nothing holds settles at, by the same balance: 120 deg [rad]. */
 extern const double rn_hitch_free_choke;
 
-/* Direction of a leg away from one of its nodes: of its span in the answer, as drawn without one. */
-void rn_hitch_direction(const rn_model *model, const double *values, const rn_case_result *answer, int leg,
-                        int node, double direction_out[2]);
+/* Direction of a leg's span away from one of its nodes. */
+void rn_hitch_direction(const rn_model *model, const rn_case_result *answer, int leg, int node, double direction_out[2]);
 
 /* Room for one result per sling round a stem. Errors: MEMORY. */
 rn_status rn_hitches_create(rn_arena *arena, const rn_model *model, rn_hitch_result **hitches_out,
                             int *count_out) RN_MUST_CHECK;
-/* `answer` gives places and directions; its hitches are filled. NULL places: as drawn. */
+/* `answer` gives places and directions; its hitches are filled. */
 void rn_hitches_fill(const rn_model *model, const double *values, rn_case_result *answer);
 
 #endif

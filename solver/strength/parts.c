@@ -531,7 +531,7 @@ static void judge(const rn_model *m, const double *values, const rn_meetings *me
 	case RN_PROP: judge_prop(m, values, answer, part); break;
 	default: judge_hardware(m, values, part); break;
 	}
-	if (part->unchecked == RN_NO_RATING && rn_part_gear(m, part->object) == RN_NONE && part->object.kind != RN_PROP)
+	if (part->unchecked == RN_NO_RATING && rn_part_gear(m, part->object) == RN_NONE)
 		part->unchecked = RN_NO_GEAR;
 }
 

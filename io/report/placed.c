@@ -47,12 +47,13 @@ static void add_owner(rn_buffer *b, const rn_varied *map, int number)
 	rn_buffer_release(&name);
 }
 
-static bool same_owner(const rn_varied *map, rn_allocator allocator)
+static bool same_owner(const rn_varied *map, rn_buffer *out)
 {
-	rn_buffer a = rn_buffer_make(&allocator), b = rn_buffer_make(&allocator);
+	rn_buffer a = rn_buffer_make(&out->allocator), b = rn_buffer_make(&out->allocator);
 	add_owner(&a, map, 0);
 	add_owner(&b, map, 1);
 	bool same = a.bytes && b.bytes && strcmp(a.bytes, b.bytes) == 0;
+	out->failed = out->failed || a.failed || b.failed;
 	rn_buffer_release(&a);
 	rn_buffer_release(&b);
 	return same;
@@ -61,7 +62,7 @@ static bool same_owner(const rn_varied *map, rn_allocator allocator)
 void rn_placed_attributes(rn_buffer *b, const rn_placed *placed)
 {
 	for (int i = 0; i < placed->map.of_count; i++) {
-		if (i == 0 || !same_owner(&placed->map, b->allocator)) {
+		if (i == 0 || !same_owner(&placed->map, b)) {
 			rn_buffer_text(b, i ? "; " : "");
 			add_owner(b, &placed->map, i);
 		}
@@ -290,8 +291,8 @@ static void fill_table(writer *w, rn_table *table)
 {
 	const rn_varied *map = w->map;
 	table->title = "worst of all cases";
-	table->heads[0] = "as drawn, % of limit";
-	table->heads[1] = "there";
+	rn_table_head(table, 0, "as drawn, % of limit");
+	rn_table_head(table, 1, "there");
 	for (int i = 0; i < map->part_count; i++) {
 		rn_varied_part(&w->line, map, i);
 		rn_table_row *row = rn_table_add_row(table, rn_table_keep(table, &w->line), "");

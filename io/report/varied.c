@@ -419,10 +419,10 @@ static void fill_table(writer *w, rn_table *table)
 	rn_scale scale = rn_varied_scale(v, 0, w->units);
 	rn_varied_name(&w->line, v, 0);
 	table->title = rn_table_keep(table, &w->line);
-	table->heads[0] = "% of limit, closest";
+	rn_table_head(table, 0, "% of limit, closest");
 	if (v->part != RN_NONE) {
 		rn_varied_part(&w->line, v, v->part);
-		table->heads[1] = rn_table_keep(table, &w->line);
+		rn_table_head(table, 1, rn_table_keep(table, &w->line));
 	}
 	for (int i = 0; i < v->counts[0]; i++) {
 		rn_scale_value(&w->line, &scale, v->tried[i].value[0], 0);
@@ -517,6 +517,7 @@ static void write_cell(writer *w, const rn_tried *t)
 	for (size_t i = cell.size; i < MAP_CELL; i++)
 		rn_buffer_char(w->out, ' ');
 	rn_buffer_text(w->out, cell.bytes ? cell.bytes : "");
+	w->out->failed = w->out->failed || cell.failed;
 	rn_buffer_release(&cell);
 }
 
@@ -526,17 +527,24 @@ static const rn_tried *row_of(const rn_varied *v, int y)
 	return v->tried + (size_t)y * (size_t)v->counts[0];
 }
 
-static int label_columns(const rn_varied *v, const rn_scale *scale, rn_allocator allocator)
+static int label_columns(const rn_varied *v, const rn_scale *scale, rn_buffer *out)
 {
-	rn_buffer text = rn_buffer_make(&allocator);
+	rn_buffer text = rn_buffer_make(&out->allocator);
 	size_t most = 0;
 	for (int i = 0; i < v->counts[1]; i++) {
 		text.size = 0;
 		rn_scale_bare(&text, scale, row_of(v, i)->value[1], 0);
 		most = text.size > most ? text.size : most;
 	}
+	out->failed = out->failed || text.failed;
 	rn_buffer_release(&text);
 	return (int)most;
+}
+
+static void cut_spaces(rn_buffer *out)
+{
+	while (out->size > 0 && out->bytes[out->size - 1] == ' ')
+		out->bytes[--out->size] = '\0';
 }
 
 /* The second number runs up the page, the first to the right; of a map too wide every so many-th column. */
@@ -544,7 +552,7 @@ static void write_map(writer *w)
 {
 	const rn_varied *v = w->varied;
 	rn_scale across = rn_varied_scale(v, 0, w->units), up = rn_varied_scale(v, 1, w->units);
-	int each = (v->counts[0] - 1) / MAP_COLUMNS + 1, wide = label_columns(v, &up, w->out->allocator);
+	int each = (v->counts[0] - 1) / MAP_COLUMNS + 1, wide = label_columns(v, &up, w->out);
 	rn_buffer_text(w->out, "\n");
 	rn_varied_name(w->out, v, 1);
 	rn_buffer_format(w->out, "%s%s up, ", *up.unit ? ", " : "", up.unit);
@@ -557,8 +565,7 @@ static void write_map(writer *w)
 		w->line.size = 0;
 		for (int x = 0; x < v->counts[0]; x += each)
 			write_cell(w, row_of(v, y) + x);
-		while (w->out->size > 0 && w->out->bytes[w->out->size - 1] == ' ')
-			w->out->bytes[--w->out->size] = '\0';
+		cut_spaces(w->out);
 		rn_buffer_char(w->out, '\n');
 	}
 	rn_paragraph_fit(w->out, "", wide, wide);
@@ -568,7 +575,7 @@ static void write_map(writer *w)
 		rn_buffer_format(w->out, "%s ", w->line.bytes ? w->line.bytes : "");
 		w->line.size = 0;
 	}
-	w->out->size--;
+	cut_spaces(w->out);
 	rn_buffer_char(w->out, '\n');
 	rn_buffer_text(&w->line, "# over its limit, x no answer, ? nothing has a limit.");
 	if (each > 1)

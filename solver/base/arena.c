@@ -6,7 +6,11 @@
 #include <string.h>
 
 /* A block starts at this size and doubles, so that a model needs few of them. */
+#ifdef RN_ARENA_SMALL /* for tests: nearly every take is an allocation, which can fail */
+enum { BLOCK_FIRST = 64, BLOCK_LARGEST = 64 };
+#else
 enum { BLOCK_FIRST = 4096, BLOCK_LARGEST = 1 << 20 };
+#endif
 
 struct rn_arena_block {
 	rn_arena_block *next;

@@ -100,6 +100,105 @@ static const rn_note *note_of(const rn_case_result *answer, rn_note_kind kind)
 	return NULL;
 }
 
+/* ---- a model that is built ------------------------------------------------------------------------ */
+
+/* Parts are added right behind what they belong to, and to something; a case has one fall, a branch something to grow
+ * from. Whatever is refused leaves no trace. */
+static void test_definitions_that_do_not_fit(void **state)
+{
+	(void)state;
+	rn_allocator allocator = rn_allocator_default();
+	for (int filled = 0; filled < 2; filled++) {
+		rn_model *m;
+		assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+		rn_item item = {.id = "g"}, other = {.id = "h"};
+		rn_stem stem = {.id = "oak", .on = RN_NONE};
+		rn_case a = {.id = "a"}, b = {.id = "b"};
+		rn_timber timber = {.species = "oak"};
+		int last = filled ? 1 : RN_NONE;
+		for (int k = 0; filled && k < 2; k++) {
+			assert_int_equal(rn_model_add_item(m, k ? &other : &item, NULL), RN_OK);
+			stem.on = k - 1;
+			assert_int_equal(rn_model_add_stem(m, &stem, NULL), RN_OK);
+			assert_int_equal(rn_model_add_case(m, k ? &b : &a, NULL), RN_OK);
+			assert_int_equal(rn_model_add_timber(m, &timber, NULL), RN_OK);
+		}
+		for (int at = last - 1; at <= last + 1; at++) {
+			rn_status due = filled && at == last ? RN_OK : RN_STATUS_ARGUMENT;
+			rn_bend bend = {.item = at};
+			rn_stretch stretch = {.item = at};
+			rn_section section = {.stem = at};
+			rn_cut cut = {.timber = at};
+			rn_force force = {.case_index = at};
+			rn_fall fall = {.case_index = at};
+			rn_run run = {.line = 0, .toward_last = 1, .at = RN_NONE};
+			rn_setting setting = {.number = 0};
+			assert_int_equal(rn_model_add_bend(m, &bend, NULL), due);
+			assert_int_equal(rn_model_add_stretch(m, &stretch, NULL), due);
+			assert_int_equal(rn_model_add_section(m, &section, NULL), due);
+			assert_int_equal(rn_model_add_cut(m, &cut, NULL), due);
+			assert_int_equal(rn_model_add_force(m, &force, NULL), due);
+			assert_int_equal(rn_model_add_fall(m, &fall, NULL), due);
+			if (due == RN_OK)
+				assert_int_equal(rn_model_add_fall(m, &fall, NULL), RN_STATUS_ARGUMENT);
+			assert_int_equal(rn_model_add_run(m, at, &run), due);
+			assert_int_equal(rn_model_add_setting(m, at, &setting), due);
+		}
+		assert_int_equal(m->bend_count + m->stretch_count + m->section_count + m->cut_count + m->force_count +
+		                         m->fall_count + m->run_count + m->setting_count,
+		                 filled ? 8 : 0);
+		stem.on = m->stem_count;
+		assert_int_equal(rn_model_add_stem(m, &stem, NULL), RN_STATUS_ARGUMENT);
+		rn_model_destroy(m);
+	}
+}
+
+/* Sections, cuts, legs and stations answer to the names the manual gives them, and to no others. */
+static void test_names_of_members(void **state)
+{
+	(void)state;
+	rig r = rig_of(HEAD "><stem id='oak' x='0 m' y='0 m'><section height='0 m' diameter='0.4 m'/>"
+	               "<section height='9 m' diameter='0.3 m'/></stem><stem id='ash' x='9 m' y='0 m'>"
+	               "<section height='0 m' diameter='0.5 m'/></stem><ring id='ra' x='0.5 m' y='7 m'/>"
+	               "<ring id='rb' x='1.5 m' y='7 m'/><hand id='h' x='5 m' y='0 m'/><anchor id='b' x='2 m' y='9 m'/>"
+	               "<piece id='log' x='1 m' y='3 m' weight='100 kg' long='2 m'><cut at='0 m' diameter='20 cm'/>"
+	               "<cut at='2 m' diameter='18 cm'/></piece><piece id='low' x='2 m' y='2 m' weight='7 kg' long='1 m'>"
+	               "<cut at='0 m' diameter='10 cm'/><cut at='1 m' diameter='9 cm'/></piece>"
+	               "<sling id='pair' on='oak' height='8 m'><end to='ra' side='right' reach='1.5 m'/>"
+	               "<end to='rb' side='right' reach='2 m'/></sling>"
+	               "<sling id='sb' from='b' to='rb' reach='2.2 m'/><sling id='sl' from='rb' to='low'/>"
+	               "<line id='l'><tie at='log'/><through at='ra' tread='50 mm'/><hold at='h'/></line></rigging>");
+	static const struct {
+		const char *name;
+		double value; /* 0: no such number */
+	} rows[] = {
+		{"oak.section1.diameter", 0.4}, {"oak.section2.diameter", 0.3}, {"oak.section3.diameter", 0},
+		{"oak.section0.diameter", 0},   {"oak.section.diameter", 0},    {"oak.section1x.diameter", 0},
+		{"oak.section01.diameter", 0},  {"oak.section-1.diameter", 0},  {"oak.section99999999999.diameter", 0},
+		{"oak.cut1.diameter", 0},       {"ash.section1.diameter", 0.5}, {"ash.section2.diameter", 0},
+		{"oak.sectiom1.diameter", 0},   {"log.cut1.diameter", 0.2},     {"log.cut2.diameter", 0.18},
+		{"log.cut3.diameter", 0},       {"log.cux1.diameter", 0},       {"low.cut2.diameter", 0.09},
+		{"low.section1.diameter", 0},   {"pair.ra.reach", 1.5},         {"pair.rb.reach", 2},
+		{"pair.h.reach", 0},            {"pair.reach", 0},              {"sb.reach", 2.2},
+		{"sb.rb.reach", 2.2},           {"l.ra.tread", 0.05},           {"l.rb.tread", 0},
+		{"l.ra.reach", 0},              {"nobody.ra.tread", 0},         {"l", 0},
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		int number = rn_model_number_by_name(r.model, rows[i].name);
+		if ((number != RN_NONE) != (rows[i].value > 0))
+			fail_msg("%s is %d", rows[i].name, number);
+		if (number != RN_NONE)
+			rn_assert_near(r.model->numbers[number].value, rows[i].value, 1e-14, 0);
+	}
+	rn_setting none[] = {{.number = RN_NONE}, {.number = r.model->number_count}};
+	for (int i = 0; i < 2; i++) {
+		rn_model *again = NULL;
+		assert_int_equal(rn_model_altered(r.model, &none[i], 1, NULL, &again), RN_STATUS_ARGUMENT);
+		assert_null(again);
+	}
+	rig_end(&r);
+}
+
 /* ---- what is taken off --------------------------------------------------------------------------- */
 
 /* Worn rope needs a figure of what is left; a figure counts whether the rope is called worn or not. */
@@ -889,6 +988,8 @@ static void test_what_rests_on_a_guessed_bar(void **state)
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(test_definitions_that_do_not_fit),
+		cmocka_unit_test(test_names_of_members),
 		cmocka_unit_test(test_wear_needs_a_figure),
 		cmocka_unit_test(test_an_eye_of_gear_that_bends_badly_needs_its_seat),
 		cmocka_unit_test(test_hitch_or_bend_at_the_second_stem),

@@ -65,6 +65,12 @@ rn_status rn_model_set_title(rn_model *model, const char *title)
 	return RN_OK;
 }
 
+/* Parts follow what they are parts of. */
+static bool is_last(int index, int count)
+{
+	return count > 0 && index == count - 1;
+}
+
 rn_status rn_model_add_item(rn_model *model, const rn_item *definition, int *index_out)
 {
 	APPEND(item, items);
@@ -97,7 +103,7 @@ rn_status rn_model_add_stem(rn_model *model, const rn_stem *definition, int *ind
 
 rn_status rn_model_add_section(rn_model *model, const rn_section *definition, int *index_out)
 {
-	if (definition->stem != model->stem_count - 1)
+	if (!is_last(definition->stem, model->stem_count))
 		return RN_STATUS_ARGUMENT; /* a stem's sections stand together */
 	APPEND(section, sections);
 	model->section_count++;
@@ -128,7 +134,7 @@ rn_status rn_model_add_sling(rn_model *model, const rn_sling *definition, int *i
 
 rn_status rn_model_add_leg(rn_model *model, const rn_leg *definition, int *index_out)
 {
-	if (definition->sling != model->sling_count - 1)
+	if (!is_last(definition->sling, model->sling_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(leg, legs);
 	model->leg_count++;
@@ -149,7 +155,7 @@ rn_status rn_model_add_line(rn_model *model, const rn_line *definition, int *ind
 
 rn_status rn_model_add_station(rn_model *model, const rn_station *definition, int *index_out)
 {
-	if (definition->line != model->line_count - 1)
+	if (!is_last(definition->line, model->line_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(station, stations);
 	RN_TRY(copy(model, &model->stations[model->station_count].knot));
@@ -160,7 +166,7 @@ rn_status rn_model_add_station(rn_model *model, const rn_station *definition, in
 
 rn_status rn_model_add_stretch(rn_model *model, const rn_stretch *definition, int *index_out)
 {
-	if (definition->item != model->item_count - 1)
+	if (!is_last(definition->item, model->item_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(stretch, stretches);
 	model->stretch_count++;
@@ -170,7 +176,7 @@ rn_status rn_model_add_stretch(rn_model *model, const rn_stretch *definition, in
 
 rn_status rn_model_add_bend(rn_model *model, const rn_bend *definition, int *index_out)
 {
-	if (definition->item != model->item_count - 1)
+	if (!is_last(definition->item, model->item_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(bend, bends);
 	model->bend_count++;
@@ -191,7 +197,7 @@ rn_status rn_model_add_timber(rn_model *model, const rn_timber *definition, int 
 
 rn_status rn_model_add_cut(rn_model *model, const rn_cut *definition, int *index_out)
 {
-	if (definition->timber != model->timber_count - 1)
+	if (!is_last(definition->timber, model->timber_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(cut, cuts);
 	model->cut_count++;
@@ -227,7 +233,7 @@ rn_status rn_model_add_case(rn_model *model, const rn_case *definition, int *ind
 
 rn_status rn_model_add_force(rn_model *model, const rn_force *definition, int *index_out)
 {
-	if (definition->case_index != model->case_count - 1)
+	if (!is_last(definition->case_index, model->case_count))
 		return RN_STATUS_ARGUMENT;
 	APPEND(force, forces);
 	model->force_count++;
@@ -237,17 +243,16 @@ rn_status rn_model_add_force(rn_model *model, const rn_force *definition, int *i
 
 rn_status rn_model_add_fall(rn_model *model, const rn_fall *definition, int *index_out)
 {
-	int last = model->case_count - 1;
-	if (definition->case_index != last || model->cases[last].fall != RN_NONE)
+	if (!is_last(definition->case_index, model->case_count) || model->cases[definition->case_index].fall != RN_NONE)
 		return RN_STATUS_ARGUMENT;
 	APPEND(fall, falls);
-	model->cases[last].fall = model->fall_count++;
+	model->cases[definition->case_index].fall = model->fall_count++;
 	return RN_OK;
 }
 
 rn_status rn_model_add_run(rn_model *model, int case_index, const rn_run *definition)
 {
-	if (case_index != model->case_count - 1)
+	if (!is_last(case_index, model->case_count))
 		return RN_STATUS_ARGUMENT;
 	void *array = model->runs;
 	RN_TRY(room(model, &array, model->run_count, &model->memory->run_room, sizeof *model->runs));
@@ -259,7 +264,7 @@ rn_status rn_model_add_run(rn_model *model, int case_index, const rn_run *defini
 
 rn_status rn_model_add_setting(rn_model *model, int case_index, const rn_setting *definition)
 {
-	if (case_index != model->case_count - 1)
+	if (!is_last(case_index, model->case_count))
 		return RN_STATUS_ARGUMENT;
 	void *array = model->settings;
 	RN_TRY(room(model, &array, model->setting_count, &model->memory->setting_room,

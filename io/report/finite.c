@@ -36,14 +36,17 @@ static bool hold_finite(const rn_hold_result *h)
 
 static bool part_finite(const rn_part_result *p)
 {
-	return isfinite(p->demand) && isfinite(p->limit) && isfinite(p->utilisation) &&
+	bool finite = true;
+	for (int i = 0; i < p->factor_count; i++)
+		finite = finite && isfinite(p->factors[i].value) && isfinite(p->factors[i].measure);
+	return finite && isfinite(p->demand) && isfinite(p->limit) && isfinite(p->utilisation) &&
 	       isfinite(p->strength) && isfinite(p->design_factor) && isfinite(p->working_load) &&
 	       isfinite(p->breaking);
 }
 
 static bool stem_finite(const rn_stem_result *s)
 {
-	return isfinite(s->height) && isfinite(s->diameter) && isfinite(s->axial) && isfinite(s->shear) &&
+	return isfinite(s->height) && isfinite(s->diameter) && isfinite(s->wall) && isfinite(s->axial) && isfinite(s->shear) &&
 	       isfinite(s->moment) && isfinite(s->compression) && isfinite(s->tension) && isfinite(s->buckling) &&
 	       isfinite(s->growth) && isfinite(s->pull) && isfinite(s->pull_direction) && isfinite(s->utilisation);
 }
@@ -51,7 +54,7 @@ static bool stem_finite(const rn_stem_result *s)
 static bool hitch_finite(const rn_hitch_result *h)
 {
 	return isfinite(h->girth) && isfinite(h->bend_ratio) && isfinite(h->taken) && isfinite(h->reach) &&
-	       isfinite(h->left) && isfinite(h->needed) && isfinite(h->angle) && isfinite(h->spread);
+	       isfinite(h->made) && isfinite(h->left) && isfinite(h->needed) && isfinite(h->angle) && isfinite(h->spread);
 }
 
 static bool balance_finite(const rn_balance *b)
@@ -63,7 +66,8 @@ static bool caught_finite(const rn_caught *c)
 {
 	double sum = c->weight + c->peak + c->released + c->begins + c->height + c->travel + c->across + c->lowest +
 	             c->clear + c->clear_most + c->side + c->slips_at + c->run_out + c->given + c->in_ropes + c->in_stems +
-	             c->in_bodies + c->raised + c->in_hands + c->in_friction + c->left_over;
+	             c->in_bodies + c->raised + c->in_hands + c->in_friction + c->jumped +
+	             c->left_over;
 	for (int i = 0; i < c->path_count; i++)
 		sum += c->path[i][0] + c->path[i][1];
 	return isfinite(sum);
@@ -71,7 +75,8 @@ static bool caught_finite(const rn_caught *c)
 
 static bool case_finite(const rn_model *model, const rn_case_result *c)
 {
-	bool finite = balance_finite(&c->balance) && isfinite(c->info.residual) &&
+	bool finite = balance_finite(&c->balance) && isfinite(c->picture.left_over) &&
+	              isfinite(c->picture.largest_move) && isfinite(c->info.residual) &&
 	              isfinite(c->info.energy) && isfinite(c->info.gap) && caught_finite(&c->caught);
 	for (int i = 0; c->nodes && i < model->node_count; i++)
 		finite = finite && node_finite(&c->nodes[i]);

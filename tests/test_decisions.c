@@ -547,6 +547,60 @@ static void test_a_push_too_small_to_buckle(void **state)
 	}
 }
 
+/* The section of a stem that has none is nothing, as is that above the top; of one that has it is what is given. */
+static void test_section_of_a_stem_without_sections(void **state)
+{
+	(void)state;
+	rig r = rig_of(HEAD "><stem id='oak' x='0 m' y='0 m'><section height='0 m' diameter='0.4 m'/>"
+	               "<section height='9 m' diameter='0.4 m'/></stem><stem id='bare' x='4 m' y='0 m'/>"
+	               "<anchor id='a' on='oak' height='8 m'/><anchor id='b' on='bare' height='8 m'/>"
+	               "<piece id='p' x='0 m' y='4 m' weight='1000 N'/><piece id='q' x='4 m' y='4 m' weight='1000 N'/>"
+	               "<sling id='s' from='a' to='p'/><sling id='t' from='b' to='q'/></rigging>");
+	rn_allocator allocator = rn_allocator_default();
+	rn_arena arena = rn_arena_make(&allocator);
+	rn_stems stems;
+	rn_stem_result *results;
+	assert_int_equal(rn_stems_create(&arena, r.model, &stems, &results), RN_OK);
+	static const double heights[] = {2, 9.5};
+	for (int stem = 0; stem < 2; stem++)
+		for (int k = 0; k < 2; k++) {
+			rn_stem_section section;
+			bool there = stem == 0 && k == 0;
+			rn_stem_section_at(&stems, r.model, r.values, r.answer, stem, heights[k], false, &section);
+			rn_assert_near(section.height, heights[k], 1e-14, 0);
+			rn_assert_near(section.diameter, there ? 0.4 : 0, 1e-14, 0);
+			rn_assert_near(section.axial, there ? 1000 : 0, 1e-9, 0);
+		}
+	rn_arena_release(&arena);
+	rig_end(&r);
+}
+
+/* A sling without legs, as a model that was not checked can have it, goes round nothing. */
+static void test_a_sling_without_legs(void **state)
+{
+	(void)state;
+	rn_allocator allocator = rn_allocator_default();
+	rn_arena arena = rn_arena_make(&allocator);
+	rn_model *m;
+	rn_hitch_result *hitches;
+	int count = -1, sling;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	int stem = fern_stem(m, "oak", 0, 0, 12, 0.4, 0.4);
+	int top = fern_on_stem(m, "top", RN_NODE_ANCHOR, stem, 9, RN_BARK_RIGHT);
+	int log = build_node(m, "log", RN_NODE_PIECE, 0.2, 6, 500);
+	rn_sling d = {.id = "s", .gear = RN_NONE, .connector = RN_NONE, .hitch = "choke"};
+	assert_int_equal(rn_model_add_sling(m, &d, &sling), RN_OK);
+	assert_int_equal(rn_hitches_create(&arena, m, &hitches, &count), RN_OK);
+	assert_int_equal(count, 0);
+	rn_leg leg = {.sling = sling, .from = top, .to = log, .connector = RN_NONE};
+	assert_int_equal(rn_model_add_leg(m, &leg, NULL), RN_OK);
+	assert_int_equal(rn_hitches_create(&arena, m, &hitches, &count), RN_OK);
+	assert_int_equal(count, 1);
+	assert_int_equal(hitches[0].stem, stem);
+	rn_arena_release(&arena);
+	rn_model_destroy(m);
+}
+
 /* ---- without an equilibrium ------------------------------------------------------------------------ */
 
 /* Two loads that nothing holds: both are told, and memory may end between. */
@@ -654,6 +708,49 @@ static void test_no_tangent_between_overlapping_treads(void **state)
 	rn_assert_near(net->stops[1].bend + net->stops[2].bend, 0.246, 1e-15, 0);
 	assert_false(rn_rope_measure(net, &net->ropes[0]));
 	laid_drop(l);
+}
+
+/* What holds a rope behind two turns of a post grips with any part of its friction, one way or the other; behind a hand
+ * nothing grips. What has let go at one of its ends, node or station, or by itself carries nothing. */
+static void test_grip_and_what_has_let_go(void **state)
+{
+	(void)state;
+	static const double grips[] = {-1, 0, 0.5, 1};
+	rig r = rig_of(HEAD "><gear><item id='drum' kind='bollard' friction='0.2' diameter='17 cm'/></gear>"
+	               "<bollard id='post' x='2 m' y='0 m' turns='2' gear='drum'/><hand id='h' x='-2 m' y='0 m'/>"
+	               "<piece id='p' x='0 m' y='2 m' weight='1000 N'/><anchor id='a' x='0 m' y='9 m'/><sling id='s' from='a' to='p'/>"
+	               "<line id='l'><tie at='p'/><hold at='post' pull='50 N'/></line>"
+	               "<line id='k'><tie at='p'/><hold at='h' pull='50 N'/></line></rigging>");
+	rn_allocator allocator = rn_allocator_default();
+	rn_options options = rn_options_default();
+	rn_arena arena = rn_arena_make(&allocator);
+	rn_settler s;
+	double grip[4] = {0};
+	assert_int_equal(rn_settler_create(&arena, r.model, &options, &s), RN_OK);
+	for (int i = 0; i < 4; i++) {
+		rn_unsure unsure = {.grip = grip};
+		for (int k = 0; k < 4; k++)
+			grip[k] = grips[i];
+		s.net.unsure = &unsure;
+		rn_network_load(&s.net, &r.model->cases[0], r.values);
+		rn_assert_near(s.net.ropes[0].pull, 50 * exp(grips[i] * 0.2 * 2 * 2 * 3.14159265358979323846), 1e-12, 0);
+		rn_assert_near(s.net.ropes[1].pull, 50, 1e-14, 0);
+	}
+	bool nodes[4] = {false}, stations[4] = {false}, lines[2] = {false};
+	rn_unsure unsure = {.node_gone = nodes, .station_gone = stations, .line_gone = lines};
+	bool *const gone[] = {NULL, &nodes[object_of(&r, "post").index], &stations[0], &stations[1], &lines[0], &lines[1]};
+	for (int i = 0; i < 6; i++) {
+		if (gone[i])
+			*gone[i] = true;
+		s.net.unsure = &unsure;
+		rn_network_load(&s.net, &r.model->cases[0], r.values);
+		assert_int_equal(s.net.ropes[0].gone, i > 0 && i < 5);
+		assert_int_equal(s.net.ropes[1].gone, i == 5);
+		if (gone[i])
+			*gone[i] = false;
+	}
+	rn_arena_release(&arena);
+	rig_end(&r);
 }
 
 /* ---- linear systems -------------------------------------------------------------------------------- */
@@ -932,6 +1029,24 @@ static void test_stopping_a_picture(void **state)
 	rig_end(&r);
 }
 
+/* A rope that hangs plumb past a fork it was led over does not touch it, and that is told; led round it, it does. */
+static void test_a_picture_past_a_fork(void **state)
+{
+	(void)state;
+	static const char *const anchors[] = {"0", "-1"}, *const forks[] = {"0.5", "-0.1"}, *const sides[] = {"left", "right"};
+	for (int i = 0; i < 2; i++) {
+		rig r = rig_of(PICTURE "<gear><item id='f' kind='fork' tread='0.2 m'/></gear><anchor id='a' x='%s m' y='5 m'/>"
+		               "<fork id='crotch' x='%s m' y='3.5 m' gear='f'/><piece id='p' x='0 m' y='2 m' weight='1000 N'/>"
+		               "<line id='l'><tie at='a'/><through at='crotch' side='%s'/><tie at='p'/></line></rigging>",
+		               "0 m", anchors[i], forks[i], sides[i]);
+		assert_int_equal(r.answer->outcome, RN_OUTCOME_KEPT);
+		assert_int_equal(note_of(r.answer, RN_NOTE_LIFTED_OFF) != NULL, i == 0);
+		assert_int_equal(r.answer->passes[0].lifted, i == 0);
+		rn_assert_near(r.answer->spans[1].tension, 1000, 1e-9, 0);
+		rig_end(&r);
+	}
+}
+
 /* Three slings on one ring with a load: their shares rest on their stretch, which nobody gave or somebody did. A part
  * of theirs, and gear where they meet, is then not held against its limit; what only hangs below is. */
 static void test_what_rests_on_a_guessed_share(void **state)
@@ -1001,6 +1116,10 @@ int main(void)
 		cmocka_unit_test(test_a_worn_ring),
 		cmocka_unit_test(test_wood_of_a_prop),
 		cmocka_unit_test(test_verdict_of_no_case),
+		cmocka_unit_test(test_section_of_a_stem_without_sections),
+		cmocka_unit_test(test_a_sling_without_legs),
+		cmocka_unit_test(test_grip_and_what_has_let_go),
+		cmocka_unit_test(test_a_picture_past_a_fork),
 		cmocka_unit_test(test_a_push_too_small_to_buckle),
 		cmocka_unit_test(test_memory_ends_while_two_fall),
 		cmocka_unit_test(test_what_ends_a_stage),

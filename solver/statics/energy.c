@@ -162,14 +162,13 @@ double rn_stored_sum(const rn_stored *s)
 
 /* ---- heat of friction ---------------------------------------------------------------------------- */
 
-/* Rope is counted from an end that does not slip. */
+/* Of a line, the rope that bends: it is counted from an end that does not slip. */
 static double counted_from(const rn_network *net, const rn_rope *rope, double all)
 {
 	int first = net->stops[rope->first_stop].station;
 	int last = net->stops[rope->first_stop + rope->stop_count - 1].station;
 	const rn_station *stations = net->model->stations;
-	bool first_slips = first != RN_NONE && stations[first].kind == RN_HOLD;
-	bool last_slips = last != RN_NONE && stations[last].kind == RN_HOLD;
+	bool first_slips = stations[first].kind == RN_HOLD, last_slips = stations[last].kind == RN_HOLD;
 	bool from_last = rope->pulled ? !rope->pull_at_last : first_slips && !last_slips;
 	return from_last ? all : 0;
 }

@@ -6,6 +6,7 @@
  * larger steps. tests/coverage.sh gives arenas small blocks (RN_ARENA_SMALL), so that nearly every take is an
  * allocation that can fail.
  */
+#include <glob.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -187,6 +188,15 @@ static void test_memory_ends_while_refusing(void **state)
 	                            "<tie at='nobody'/></line><store href='none.xml'/></rigging>";
 	subject s = {.folder = RN_MODELS_DIR, .bytes = (char *)(size_t)wrong, .size = sizeof wrong - 1};
 	fail_each(read_wrong, &s, 0);
+	glob_t files;
+	assert_int_equal(glob(RN_TESTS_DIR "/bad/*.xml", 0, NULL, &files), 0);
+	assert_true(files.gl_pathc > 50);
+	for (size_t i = 0; i < files.gl_pathc; i++) {
+		subject bad = subject_of(RN_TESTS_DIR "/bad", strrchr(files.gl_pathv[i], '/') + 1);
+		fail_each(read_wrong, &bad, 8);
+		subject_end(&bad);
+	}
+	globfree(&files);
 }
 
 /* ---- telling what the model is and what it answers ---------------------------------------------------- */
@@ -269,7 +279,8 @@ static rn_status tell_drill(subject *s, const rn_allocator *allocator)
 static void test_memory_ends_while_telling(void **state)
 {
 	(void)state;
-	static const char *const names[] = {"fern-house.xml", "weighed-log.xml", "tag-line-given.xml"};
+	static const char *const names[] = {"fern-house.xml", "weighed-log.xml", "tag-line-given.xml", "choked-pair.xml",
+	                                    "guyed-prop.xml", "branch-down.xml", "photo.xml"};
 	for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
 		subject s = solved(names[i], NULL, NULL);
 		fail_each(tell_check, &s, 0);
@@ -299,6 +310,46 @@ static rn_status put(subject *s, const rn_allocator *allocator)
 	rn_placed placed = {0};
 	rn_status status = rn_place_find(s->document->model, &options, s->of, s->of_count, steps, no_part, &placed);
 	rn_place_release(&placed);
+	return status;
+}
+
+static rn_status find_largest(subject *s, const rn_allocator *allocator)
+{
+	rn_options options = options_with(allocator);
+	rn_largest found = {.at = NULL};
+	rn_status status = rn_largest_find(s->document->model, &options, rn_model_object_by_id(s->document->model, "log"), &found);
+	rn_largest_release(&found);
+	return status;
+}
+
+static rn_status find_ranges(subject *s, const rn_allocator *allocator)
+{
+	rn_options options = options_with(allocator);
+	rn_ranges found = {0};
+	rn_status status = rn_ranges_find(s->document->model, &options, 0, &found);
+	rn_ranges_release(&found);
+	return status;
+}
+
+static rn_status find_losses(subject *s, const rn_allocator *allocator)
+{
+	rn_options options = options_with(allocator);
+	rn_losses found = {0};
+	rn_result *without = NULL;
+	rn_status status = rn_solve_without(s->document->model, &options, rn_object_of(RN_LINE, 0), &without);
+	if (status == RN_OK)
+		status = rn_losses_find(s->result, &options, &found);
+	rn_result_destroy(without);
+	rn_losses_release(&found);
+	return status;
+}
+
+static rn_status find_matters(subject *s, const rn_allocator *allocator)
+{
+	rn_options options = options_with(allocator);
+	rn_matters found = {0};
+	rn_status status = rn_matters_find(s->result, &options, 0, 0, &found);
+	rn_matters_release(&found);
 	return status;
 }
 
@@ -371,6 +422,10 @@ static void test_memory_ends_in_a_study_of_numbers(void **state)
 	}
 	rn_scatter_asked asked = {.count = 8, .threads = 1};
 	fail_each(scatter, &s, 6);
+	fail_each(find_largest, &s, 4);
+	fail_each(find_ranges, &s, 8);
+	fail_each(find_losses, &s, 8);
+	fail_each(find_matters, &s, 8);
 	assert_int_equal(rn_scatter_find(s.result, &options, &asked, &s.scatter), RN_OK);
 	assert_int_equal(rn_largest_find(m, &options, rn_model_object_by_id(m, "log"), &s.largest), RN_OK);
 	fail_each(tell_found, &s, 0);

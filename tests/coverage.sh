@@ -12,7 +12,7 @@
 # fewer networks. Arenas have small blocks, so that nearly each RN_TAKE can fail. What ends by a signal, or in a folder
 # or under a limit where nothing can be written, leaves no counts; so do most runs of faults in which memory stays out.
 set -u
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/.." || exit 2
 sh .setup/install.sh build test analyse || exit 2
 build=${1:-build/coverage}
 jobs=$(nproc)

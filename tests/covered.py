@@ -134,6 +134,8 @@ def share(pair):
 def print_table(folders):
     print(f"{'':16}" + "".join(f"{name:>22}" for name in ("lines", "branches", "conditions (MC/DC)")))
     for folder in sorted(folders, key=lambda name: (name == ".", name)):
+        if not folders[folder]["lines"][1]:
+            continue  # headers alone
         cells = (f"{pair[0]} of {pair[1]} {share(pair):6.2f}" for pair in folders[folder].values())
         print(f"{folder if folder != '.' else 'all':16}" + "".join(f"{cell:>22}" for cell in cells))
 

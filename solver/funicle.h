@@ -531,7 +531,7 @@ typedef struct rn_setting {
 
 /* Words are kept apart from values so that the border can print them in its own units.
  * {a} {b} {c} objects, {w} a word; {0:force} a value with its quantity: force, length, angle,
- * percent, stress, density, mass (of a weight in newtons), number. */
+ * percent, stress, density, mass (of a weight in newtons), number, own (of the note's attribute). */
 #define RN_NOTE_LIST(X)                                                                            \
 	/* what a model may not do */                                                              \
 	X(ID_TWICE, ERROR, "{a}: the name is used twice")                                          \
@@ -676,6 +676,35 @@ typedef struct rn_setting {
 	  "{a}: no strength is known of what strength-like names; the nearest name there is {w}")  \
 	X(STRENGTH_UNKNOWN, REMARK, "{a}: no strength is known of {w}: strength-like names a species that has one") \
 	X(STRENGTH_ESTIMATED, REMARK, "{a}: the strength of {w} is from memory, an estimate")      \
+	/* what can be, and nobody would mean: to be looked at again */                            \
+	X(DOUBT_UNIT, DOUBT, "the {w} of {a} is {0:own}? {1:own} would be usual")                  \
+	X(DOUBT_MORE, DOUBT, "the {w} of {a} is {0:own}? More than {1:own} is not usual")          \
+	X(DOUBT_LESS, DOUBT, "the {w} of {a} is {0:own}? Less than {1:own} is not usual")          \
+	X(DOUBT_FACTORED, DOUBT,                                                                   \
+	  "the {w} of {a} is {0:own}? {1:own} would be usual for its diameter: is the design factor"  \
+	  " taken off already, or is it the working load?")                                        \
+	X(DOUBT_IS_STRENGTH, DOUBT,                                                                \
+	  "the {w} of {a} is {0:own}? A rope of its diameter breaks at some {1:own}: is this its"   \
+	  " strength?")                                                                            \
+	X(DOUBT_SWAPPED, DOUBT,                                                                    \
+	  "the {w} of {a} is {0:own}, and its strength {1:own}? Were the two changed about?")      \
+	X(DOUBT_NEIGHBOUR, DOUBT,                                                                  \
+	  "the {w} of {a} is {0:own}? No other gear here is near it; {b} carries {1:own}")         \
+	X(DOUBT_HEAVY, DOUBT, "{a} weighs {0:own}? {b}, which it hangs on, breaks at {1:force}")   \
+	X(DOUBT_HEAVY_UNIT, DOUBT,                                                                 \
+	  "{a} weighs {0:own}? {b}, which it hangs on, breaks at {1:force}; {2:own} would be usual") \
+	X(DOUBT_LIGHT, DOUBT, "{a} weighs {0:own}? {b} alone, which it hangs on, weighs {1:mass}") \
+	X(DOUBT_LIGHT_UNIT, DOUBT,                                                                 \
+	  "{a} weighs {0:own}? {b} alone, which it hangs on, weighs {1:mass}; {2:own} would be usual") \
+	X(DOUBT_LENGTH, DOUBT, "the {w} of {a} is {0:own}? It is drawn {1:length} long")           \
+	X(DOUBT_LENGTH_UNIT, DOUBT,                                                                \
+	  "the {w} of {a} is {0:own}? It is drawn {1:length} long; {2:own} would be near that")    \
+	X(DOUBT_UPWARD, DOUBT,                                                                     \
+	  "{b} is pulled up with {0:force}? Nothing but a hauling line does that; a load pulls down") \
+	X(DOUBT_FAR, DOUBT,                                                                        \
+	  "{a} is drawn {0:length} away from all the rest, which is {1:length} across?")           \
+	X(DOUBT_SIZE, DOUBT, "the drawing is {0:length} across?")                                  \
+	X(DOUBT_SIZE_UNIT, DOUBT, "the drawing is {0:length} across? {1:length} would be usual")   \
 	/* what was taken for granted */                                                           \
 	X(GUESS_FRICTION, GUESS, "friction of {a}: {0:number} to {1:number} (its kind)")           \
 	X(GUESS_EFFICIENCY, GUESS, "efficiency of {a}: {0:number} to {1:number} (its kind)")       \
@@ -702,7 +731,7 @@ typedef struct rn_setting {
 	X(GUESS_TIMBER, GUESS, "weight of {a}: {0:mass} at most, {1:mass} by its middle figures ({w})") \
 	X(GUESS_MODULUS_OF, GUESS, "stiffness of the wood of {a}: {0:stress} ({w})")
 
-typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS } rn_severity;
+typedef enum rn_severity { RN_ERROR, RN_OUTCOME, RN_REMARK, RN_GUESS, RN_DOUBT } rn_severity;
 
 typedef enum rn_note_kind {
 #define X(name, severity, text) RN_NOTE_##name,
@@ -715,7 +744,10 @@ typedef struct rn_note {
 	rn_note_kind kind;
 	rn_object a, b, c;
 	const char *word; /* {w}; may be NULL */
-	double value[2];
+	double value[3];
+	/* of a doubt: what the value is one of, and where it was written; {c} is the case that sets it, if any */
+	rn_attribute attribute;
+	int file, line;
 } rn_note;
 
 const char *rn_note_text(rn_note_kind kind); /* the template above */
@@ -759,6 +791,9 @@ typedef struct rn_model {
 	rn_notes findings;  /* errors found by rn_model_check, empty when it passed */
 	rn_notes guesses;   /* what rn_model_check took for granted */
 	rn_notes remarks;
+	rn_notes doubts; /* what rn_model_check would have a person look at again */
+	const char *const *files; /* names of the files that places count; may be NULL */
+	int file_count;
 	struct rn_model_memory *memory; /* private */
 } rn_model;
 
@@ -769,6 +804,8 @@ void rn_model_destroy(rn_model *model); /* takes NULL */
 /* Each copies *definition with its strings into the model. *index_out (may be NULL) gets its index.
  * References (gear, node, line...) must exist already. Errors: MEMORY, LIMIT. */
 rn_status rn_model_set_title(rn_model *model, const char *title) RN_MUST_CHECK;
+/* What the files are called that places count, for what is said of them. */
+rn_status rn_model_set_files(rn_model *model, const char *const *names, int count) RN_MUST_CHECK;
 rn_status rn_model_add_item(rn_model *, const rn_item *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_stem(rn_model *, const rn_stem *definition, int *index_out) RN_MUST_CHECK;
 rn_status rn_model_add_section(rn_model *, const rn_section *definition, int *index_out) RN_MUST_CHECK;

@@ -834,12 +834,28 @@ double rn_words_gravity(const rn_model *model)
 	return number == RN_NONE ? 0 : model->numbers[number].value;
 }
 
+/* Of a number in its own quantity; a weight is told as mass and force, for one may be there for the other. */
+static void own_value(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double value, rn_units units)
+{
+	const double finest = 1e-4; /* below it a length reads as nothing [m] */
+	if (attribute == RN_ATTRIBUTE_WEIGHT) {
+		rn_words_weight_rounded(buffer, value, rn_words_gravity(model), RN_NEAREST, units);
+	} else if (rn_attribute_quantity(attribute) == RN_QUANTITY_LENGTH && fabs(value) < finest) {
+		rn_words_number(buffer, value / (units == RN_US ? metres_per_foot / 12 : 1e-3));
+		rn_buffer_text(buffer, units == RN_US ? " in" : " mm");
+	} else {
+		rn_words_value(buffer, model, attribute, value, units);
+	}
+}
+
 static void note_value(rn_buffer *buffer, const rn_model *model, const rn_note *note, int which,
                        const char *quantity, rn_units units)
 {
 	double value = note->value[which];
 	rn_rounding rounding = note_rounding(note->kind);
-	if (strcmp(quantity, "force") == 0)
+	if (strcmp(quantity, "own") == 0)
+		own_value(buffer, model, note->attribute, value, units);
+	else if (strcmp(quantity, "force") == 0)
 		rn_words_force(buffer, value, rounding, units);
 	else if (strcmp(quantity, "length") == 0)
 		rn_words_length(buffer, value, rounding, units);
@@ -887,15 +903,27 @@ static void note_field(rn_buffer *buffer, const rn_model *model, const rn_note *
 	case 'c': rn_words_object(buffer, model, note->c); break;
 	case 'w': rn_words_plain(buffer, note->word); break;
 	case '0':
-	case '1': note_value(buffer, model, note, field[0] - '0', field + 2, units); break;
+	case '1':
+	case '2': note_value(buffer, model, note, field[0] - '0', field + 2, units); break;
 	default: break;
 	}
+}
+
+/* "fern-house.xml:31: " */
+static void note_place(rn_buffer *buffer, const rn_model *model, const rn_note *note)
+{
+	if (note->line <= 0)
+		return;
+	bool named = note->file < model->file_count;
+	rn_words_plain(buffer, named ? model->files[note->file] : "line");
+	rn_buffer_format(buffer, named ? ":%d: " : " %d: ", note->line);
 }
 
 static void fill_note(rn_buffer *buffer, const rn_model *model, const rn_note *note,
                       const char *names, rn_units units)
 {
 	char field[16];
+	note_place(buffer, model, note);
 	for (const char *p = rn_note_text(note->kind); *p; p++) {
 		const char *end = *p == '{' ? strchr(p, '}') : NULL;
 		size_t size = end ? (size_t)(end - p - 1) : 0;
@@ -909,6 +937,11 @@ static void fill_note(rn_buffer *buffer, const rn_model *model, const rn_note *n
 		if (field[0] == '0')
 			drop_shared_unit(buffer, model, note, field + 2, end, units);
 		p = end;
+	}
+	if (rn_note_severity(note->kind) == RN_DOUBT && note->c.index != RN_NONE) {
+		rn_buffer_text(buffer, " (in case ");
+		rn_words_object(buffer, model, note->c);
+		rn_buffer_char(buffer, ')');
 	}
 }
 
@@ -988,6 +1021,20 @@ void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *no
 		rn_buffer_release(&names);
 		first = false;
 	}
+}
+
+void rn_words_doubts(rn_buffer *buffer, const rn_model *model, rn_units units)
+{
+	if (model->doubts.count == 0)
+		return;
+	const int most = 10; /* past that the file is wrong as a whole */
+	rn_buffer_text(buffer, "Look again:");
+	for (int i = 0; i < model->doubts.count && i < most; i++) {
+		rn_buffer_char(buffer, ' ');
+		rn_words_note(buffer, model, &model->doubts.items[i], units);
+	}
+	if (model->doubts.count > most)
+		rn_buffer_format(buffer, " And %d more.", model->doubts.count - most);
 }
 
 /* ---- cautions -------------------------------------------------------------------------------- */

@@ -103,6 +103,9 @@ void rn_words_note(rn_buffer *buffer, const rn_model *model, const rn_note *note
 void rn_words_notes(rn_buffer *buffer, const rn_model *model, const rn_notes *notes,
                     rn_units units);
 
+/* "Look again: ..." of all that the model has to be asked about; nothing where there is nothing. */
+void rn_words_doubts(rn_buffer *buffer, const rn_model *model, rn_units units);
+
 /* User text: control and direction-changing characters and broken UTF-8 become '?'. */
 void rn_words_plain(rn_buffer *buffer, const char *text);
 /* One character of UTF-8 at `text` (not at its end): its code, '?' for what rn_words_plain would

@@ -97,6 +97,8 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 
 static const char *caution_words(rn_drawing *d)
 {
+	rn_words_doubts(&d->text, d->model, d->units);
+	rn_buffer_text(&d->text, d->model->doubts.count > 0 ? " " : "");
 	rn_cautions_sight(&d->text, d->model);
 	rn_buffer_char(&d->text, ' ');
 	rn_cautions_words(&d->text, d->model);

@@ -31,6 +31,8 @@ static void write_notes(rn_folio *f, const rn_model *model, const char *head, co
 
 void rn_cautions_folio(rn_folio *f, const rn_model *model, rn_units units)
 {
+	rn_words_doubts(&f->line, model, units);
+	rn_folio_block(f, RN_BLOCK_PARAGRAPH);
 	write_notes(f, model, "Notes: ", &model->remarks, units);
 	write_notes(f, model, "Guessed: ", &model->guesses, units);
 	rn_cautions_sight(&f->line, model);

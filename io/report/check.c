@@ -745,6 +745,8 @@ static void say_all(reading *r)
 {
 	say_head(r);
 	say_counts(r);
+	rn_words_doubts(&r->line, r->model, r->units);
+	end_paragraph(r);
 	rn_buffer_char(r->out, '\n');
 	say_lines(r);
 	say_slings(r);

@@ -232,7 +232,7 @@ static void write_verdict(rn_reviewer *w)
 	rn_buffer_format(w->line, "Parts: %d checked, %d over, %d not checked. Taken for granted: %d. Warnings: %d, chapter "
 	                          "\"warnings\". ",
 	                 v->checked_count, v->over_count, v->not_checked_count, w->model->guesses.count,
-	                 rn_remarks_note_count(w->result) + unanswered_count(w->result));
+	                 w->model->doubts.count + rn_remarks_note_count(w->result) + unanswered_count(w->result));
 	rn_reviewer_paragraph(w, "What is not checked may be over.");
 	keep_status(w, rn_rows_folio(w->folio, w->result, w->shown, w->units));
 }
@@ -472,6 +472,8 @@ static void write_warnings(rn_reviewer *w)
 {
 	rn_reviewer_chapter(w, "Warnings, and what nobody has verified");
 	write_unchecked(w);
+	rn_words_doubts(w->line, w->model, w->units);
+	rn_reviewer_paragraph(w, "");
 	rn_remarks_notes(w->line, w->result, w->units);
 	rn_reviewer_paragraph(w, "");
 	for (int c = 0; c < w->result->case_count; c++) {

@@ -136,6 +136,7 @@ void rn_tell_cautions(rn_teller *t)
 		rn_stream_text(t->stream, NULL, rn_words_sight(t->model, i));
 	for (int i = 0; rn_words_caution(t->model, i); i++)
 		rn_stream_text(t->stream, NULL, rn_words_caution(t->model, i));
+	rn_tell_notes(t, &t->model->doubts);
 	rn_tell_notes(t, &t->model->remarks);
 	rn_tell_list_end(t);
 }

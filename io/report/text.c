@@ -300,6 +300,8 @@ static rn_status write_all(writer *w, const rn_text_options *options)
 	write_closest(w);
 	write_subject(w);
 	write_limits_of_sight(w);
+	rn_words_doubts(&w->line, w->model, w->units);
+	end_paragraph(w);
 	rn_buffer_char(w->out, '\n');
 	RN_TRY(rn_rows_print(w->out, w->result, w->shown, w->units));
 	write_folded(w);

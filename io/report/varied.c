@@ -231,6 +231,8 @@ static void end_notes(rn_buffer *out, rn_buffer *line, const char *head, const r
 
 void rn_varied_cautions(rn_buffer *out, rn_buffer *line, const rn_model *m, rn_units units)
 {
+	rn_words_doubts(line, m, units);
+	rn_paragraph_end(out, line);
 	end_notes(out, line, "Notes: ", m, &m->remarks, units);
 	end_notes(out, line, "Guessed: ", m, &m->guesses, units);
 	rn_cautions_sight(line, m);

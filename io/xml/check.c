@@ -136,6 +136,15 @@ static bool read_amount(const rn_tree_element *e, const rn_tree_attribute *a,
 	return good;
 }
 
+/* "; did you mean 20 %?" of a number that would do as one of per cent. */
+static void add_per_cent(rn_buffer *why, const char *value, const rn_attribute_row *row, const rn_range *range)
+{
+	bool is_part = row->demand == RN_DEMAND_SHARE || row->demand == RN_DEMAND_PART || row->demand == RN_DEMAND_GRIPPY;
+	if (is_part && !strpbrk(value, "%.") && range->high > 1 && rn_demand_met(row->demand, range->low / 100) &&
+	    rn_demand_met(row->demand, range->high / 100))
+		rn_buffer_format(why, "; did you mean %s %%?", value);
+}
+
 static bool read_number(rn_findings *findings, const rn_tree_element *e, rn_tree_attribute *a,
 			const rn_attribute_row *row, double gravity)
 {
@@ -145,6 +154,7 @@ static bool read_number(rn_findings *findings, const rn_tree_element *e, rn_tree
 	if (good &&
 	    (!rn_demand_met(row->demand, range.low) || !rn_demand_met(row->demand, range.high))) {
 		rn_buffer_format(&why, "it must be %s", rn_demand_text(row->demand));
+		add_per_cent(&why, a->value, row, &range);
 		good = false;
 	}
 	double times = row->times > 0 ? row->times : 1;

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "io/base/words.h"
 #include "io/xml/near.h"
 
 #define PI 3.14159265358979323846
@@ -545,6 +546,14 @@ static bool refuse_direction(const reading *r)
 	                 "20 deg above right");
 }
 
+/* Says how many degrees were written: they may be radians, or the other way round. */
+static bool refuse_angle(const reading *r, const char *text, double angle)
+{
+	rn_buffer_format(r->why, "%s; this is ", text);
+	rn_words_angle(r->why, angle);
+	return false;
+}
+
 static bool read_turned(reading *r, double angle, double *angle_out)
 {
 	const char *rest = r->at;
@@ -555,8 +564,7 @@ static bool read_turned(reading *r, double angle, double *angle_out)
 		    !read_word(r, turned_directions[i].second) || !ends_here(r))
 			continue;
 		if (angle < 0 || angle > PI / 2)
-			return refuse(r,
-			              "the angle off left, right, up or down is from 0 to 90 deg");
+			return refuse_angle(r, "the angle off left, right, up or down is from 0 to 90 deg", angle);
 		*angle_out = wrap(turned_directions[i].base_deg * degree +
 		                  turned_directions[i].turn * angle);
 		return true;
@@ -584,7 +592,7 @@ bool rn_quantity_read_direction(const char *text, double *angle_out, rn_buffer *
 	if (!ends_here(&r))
 		return read_turned(&r, angle, angle_out);
 	if (fabs(angle) > 2 * PI)
-		return refuse(&r, "a direction is from -360 to 360 deg");
+		return refuse_angle(&r, "a direction is from -360 to 360 deg", angle);
 	*angle_out = wrap(angle);
 	return true;
 }
@@ -602,7 +610,8 @@ bool rn_quantity_read_lean(const char *text, double *angle_out, rn_buffer *why)
 	if (!ends_here(&r))
 		return refuse(&r, "a lean is due, such as 3 deg left");
 	if (angle < 0 || angle >= PI / 2)
-		return refuse(&r, "a lean is from 0 to below 90 deg");
+		return refuse_angle(&r, angle < 0 ? "a lean is from 0 to below 90 deg, to the left or to the right"
+		                                  : "a lean is from 0 to below 90 deg", angle);
 	*angle_out = right ? angle : 0.0 - angle;
 	return true;
 }

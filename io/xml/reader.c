@@ -188,19 +188,29 @@ static rn_place place_of(const rn_model *model, rn_object object)
 	return model->rigging;
 }
 
+static void tell_note(reader *r, const rn_model *model, rn_note note, rn_place place)
+{
+	rn_buffer *text = rn_findings_begin(&r->findings, place.file, place.line);
+	rn_words_note(text, model, &note, RN_METRIC);
+	rn_findings_end(&r->findings);
+}
+
+/* With what is doubted of it, which may be what is wrong. */
 static void tell_notes(reader *r, const rn_model *model)
 {
-	for (int i = 0; i < model->findings.count; i++) {
-		const rn_note *note = &model->findings.items[i];
-		rn_place place = place_of(model, note->a);
-		rn_buffer *text = rn_findings_begin(&r->findings, place.file, place.line);
-		rn_words_note(text, model, note, RN_METRIC);
-		rn_findings_end(&r->findings);
+	for (int i = 0; i < model->findings.count; i++)
+		tell_note(r, model, model->findings.items[i], place_of(model, model->findings.items[i].a));
+	for (int i = 0; i < model->doubts.count; i++) {
+		rn_note doubt = model->doubts.items[i];
+		rn_place place = {.file = doubt.file, .line = doubt.line};
+		doubt.line = 0; /* it stands in front of every diagnostic */
+		tell_note(r, model, doubt, place);
 	}
 }
 
 static rn_status build_and_check(reader *r, rn_model *model)
 {
+	RN_TRY(rn_model_set_files(model, r->names, r->file_count));
 	RN_TRY(rn_build_model(model, &r->findings, r->roots, r->root_count));
 	if (rn_findings_any(&r->findings))
 		return RN_STATUS_INPUT;

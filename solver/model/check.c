@@ -9,6 +9,7 @@
 
 #include "solver/base/notes.h"
 #include "solver/base/vec2.h"
+#include "solver/model/doubts.h"
 #include "solver/model/guess.h"
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
@@ -22,6 +23,7 @@ static const double same_place = 1e-12;
 typedef struct checker {
 	rn_model *model;
 	double *values;
+	bool numbers_can_be; /* what is wrong, if anything, is not a number by itself */
 } checker;
 
 static rn_object node_object(int node)
@@ -463,7 +465,7 @@ static rn_status check_settings(checker *c)
 		if (m->cases[k].setting_count == 0)
 			continue;
 		rn_case_values(m, &m->cases[k], values);
-		checker of_case = {c->model, values};
+		checker of_case = {.model = c->model, .values = values};
 		RN_TRY(weigh(&of_case, &m->cases[k]));
 		for (int i = 0; i < m->stem_count; i++)
 			RN_TRY(check_stem(&of_case, i));
@@ -591,6 +593,7 @@ static rn_status check_all(checker *c)
 	RN_TRY(check_numbers(c));
 	if (m->findings.count)
 		return RN_STATUS_INPUT;
+	c->numbers_can_be = true;
 	RN_TRY(weigh(c, NULL));
 	RN_TRY(check_shape(c));
 	keep_weights(c);
@@ -616,7 +619,10 @@ rn_status rn_model_check(rn_model *model)
 	RN_TAKE(&model->memory->arena, values, model->number_count + 1);
 	for (int i = 0; i < model->number_count; i++)
 		values[i] = model->numbers[i].value;
-	RN_TRY(check_all(&(checker){model, values}));
-	model->memory->checked = true;
-	return RN_OK;
+	checker c = {.model = model, .values = values};
+	rn_status status = check_all(&c);
+	model->memory->checked = status == RN_OK;
+	if (status == RN_OK || (status == RN_STATUS_INPUT && c.numbers_can_be))
+		RN_TRY(rn_doubts_find(model)); /* of a model that cannot be they may say why */
+	return status;
 }

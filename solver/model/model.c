@@ -35,6 +35,17 @@ void rn_model_destroy(rn_model *model)
 	rn_arena_release(&arena);
 }
 
+rn_status rn_model_set_files(rn_model *model, const char *const *names, int count)
+{
+	const char **files;
+	RN_TAKE(&model->memory->arena, files, count + 1);
+	for (int i = 0; i < count; i++)
+		RN_TRY(rn_arena_copy_text(&model->memory->arena, names[i], &files[i]));
+	model->files = files;
+	model->file_count = count;
+	return RN_OK;
+}
+
 static rn_status room(rn_model *model, void **array, int count, int *capacity, size_t size)
 {
 	if (count >= OBJECTS_MOST)

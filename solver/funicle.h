@@ -696,6 +696,7 @@ typedef struct rn_setting {
 	X(DOUBT_LIGHT, DOUBT, "{a} weighs {0:own}? {b} alone, which it hangs on, weighs {1:mass}") \
 	X(DOUBT_LIGHT_UNIT, DOUBT,                                                                 \
 	  "{a} weighs {0:own}? {b} alone, which it hangs on, weighs {1:mass}; {2:own} would be usual") \
+	X(DOUBT_WEIGHTLESS, DOUBT, "{a} weighs nothing? A weight that is not known is better left out: then it is asked for") \
 	X(DOUBT_LENGTH, DOUBT, "the {w} of {a} is {0:own}? It is drawn {1:length} long")           \
 	X(DOUBT_LENGTH_UNIT, DOUBT,                                                                \
 	  "the {w} of {a} is {0:own}? It is drawn {1:length} long; {2:own} would be near that")    \

@@ -280,3 +280,14 @@ bool rn_files_same(const char *path, const char *other)
 	return stat(path, &a) == 0 && stat(other, &b) == 0 && a.st_dev == b.st_dev &&
 	       a.st_ino == b.st_ino;
 }
+
+bool rn_files_is_beside(const char *model_path, const char *href, const char *path)
+{
+	struct stat a, b;
+	int folder = open_folder_of(model_path);
+	bool same = folder >= 0 && fstatat(folder, href, &a, 0) == 0 && stat(path, &b) == 0 && a.st_dev == b.st_dev &&
+	            a.st_ino == b.st_ino;
+	if (folder >= 0)
+		close(folder);
+	return same;
+}

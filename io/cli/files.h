@@ -39,5 +39,7 @@ const char *rn_files_write(const char *path, const rn_buffer *buffer);
 
 /* Whether two paths lead to one file. */
 bool rn_files_same(const char *path, const char *other);
+/* Whether `path` leads to the gear store that a model names so. */
+bool rn_files_is_beside(const char *model_path, const char *href, const char *path);
 
 #endif

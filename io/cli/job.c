@@ -50,7 +50,18 @@ void rn_job_release(rn_job *r)
 
 int rn_job_complain(const char *what, const char *why)
 {
-	fprintf(stderr, "funicle: %s%s%s\n", what, why ? ": " : "", why ? why : "");
+	/* out of a room of its own, for memory may have ended */
+	fputs("funicle: ", stderr);
+	while (*what) {
+		uint32_t code;
+		size_t size = rn_words_character(what, &code);
+		if (code == '?')
+			fputc('?', stderr);
+		else
+			fwrite(what, 1, size, stderr);
+		what += size;
+	}
+	fprintf(stderr, "%s%s\n", why ? ": " : "", why ? why : "");
 	return EXIT_MACHINE;
 }
 
@@ -122,6 +133,8 @@ int rn_job_read(rn_job *r)
 	const char *why = rn_files_read(path, RN_SCAN_BYTES_MOST, &r->model_bytes);
 	if (why) { /* a model that cannot be had is no model, and no fault of the machine */
 		rn_job_complain(path, why);
+		if (strcmp(path, "help") == 0 || strcmp(path, "version") == 0)
+			fprintf(stderr, "    did you mean funicle --%s?\n", path);
 		return EXIT_INPUT;
 	}
 	if (rn_buffer_status(&r->model_bytes) != RN_OK)
@@ -151,14 +164,28 @@ int rn_job_read(rn_job *r)
 
 /* ---- delivering ------------------------------------------------------------------------------ */
 
+/* An answer never takes the place of what it was made from. */
+static const char *why_not_over(const rn_job *r, const char *path)
+{
+	if (r->command.model && rn_files_same(path, r->command.model))
+		return "it is the model itself";
+	if (r->command.since && rn_files_same(path, r->command.since))
+		return "it is the model that --since names";
+	for (int i = 1; r->document && i < r->document->file_count; i++)
+		if (rn_files_is_beside(r->command.model, r->document->files[i], path))
+			return "it is a gear file of the model";
+	return NULL;
+}
+
 int rn_job_deliver_to(rn_job *r, const char *path, rn_status status)
 {
 	if (status == RN_OK)
 		status = rn_buffer_status(&r->out);
 	if (status != RN_OK)
 		return rn_job_complain(rn_status_text(status), NULL);
-	bool over_model = path && r->command.model && rn_files_same(path, r->command.model);
-	const char *why = over_model ? "it is the model itself" : rn_files_write(path, &r->out);
+	const char *why = path ? why_not_over(r, path) : NULL;
+	if (!why)
+		why = rn_files_write(path, &r->out);
 	if (why)
 		return rn_job_complain(path ? path : "standard output", why);
 	return EXIT_NONE_OVER;

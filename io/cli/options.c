@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "io/base/words.h"
 #include "io/xml/near.h"
 
 static const rn_verb_row verbs[RN_VERB_COUNT] = {
@@ -151,7 +152,9 @@ typedef struct reading {
 
 static bool complain(reading *r, const char *what, const char *word)
 {
-	rn_buffer_format(r->message, "%s \"%s\"", what, word);
+	rn_buffer_format(r->message, "%s \"", what);
+	rn_words_plain(r->message, word);
+	rn_buffer_char(r->message, '"');
 	return false;
 }
 
@@ -192,8 +195,8 @@ static bool choose(reading *r, option_kind option, const char *value, int *choic
 			return true;
 		word += size + (word[size] == '|');
 	}
-	rn_buffer_format(r->message, "%s \"%s\": it is one of %s", options[option].word, value,
-	                 options[option].value);
+	complain(r, options[option].word, value);
+	rn_buffer_format(r->message, ": it is one of %s", options[option].value);
 	return false;
 }
 
@@ -287,28 +290,59 @@ static bool read_option(reading *r)
 	const char *value = equals ? equals + 1 : NULL;
 	if (!options[option].value && value)
 		return complain(r, "takes no value:", options[option].word);
-	if (options[option].value && !value && r->at + 1 < r->count)
+	/* "-o --quiet": the name was forgotten; a file called so is had by --output=--quiet */
+	bool has_next = r->at + 1 < r->count && strncmp(r->words[r->at + 1], "--", 2) != 0;
+	if (options[option].value && !value && has_next)
 		value = r->words[++r->at];
 	if (options[option].value && (!value || !*value))
 		return complain(r, "needs a value:", options[option].word);
 	return apply(r, (option_kind)option, value);
 }
 
-static bool read_operand(reading *r)
+static int find_verb(const char *word)
+{
+	for (int i = 0; i < RN_VERB_COUNT; i++)
+		if (strcmp(word, verbs[i].word) == 0)
+			return i;
+	return RN_NONE;
+}
+
+/* Dashes as word processors make them out of a hyphen or two: en, em, minus. */
+static bool begins_with_long_dash(const char *word)
+{
+	return strncmp(word, "\xE2\x80\x93", 3) == 0 || strncmp(word, "\xE2\x80\x94", 3) == 0 ||
+	       strncmp(word, "\xE2\x88\x92", 3) == 0;
+}
+
+static bool read_operand(reading *r, bool only_operands)
 {
 	const char *word = r->words[r->at];
-	for (int i = 0; !r->verb_seen && !r->command->model && i < RN_VERB_COUNT; i++)
-		if (strcmp(word, verbs[i].word) == 0) {
-			r->command->verb = (rn_verb)i;
-			r->verb_seen = true;
-			return true;
-		}
+	int verb = find_verb(word);
+	if (!*word) {
+		rn_buffer_text(r->message, "a word is empty: no model is named by it");
+		return false;
+	}
+	if (!only_operands && begins_with_long_dash(word)) {
+		complain(r, "unknown option", word);
+		rn_buffer_text(r->message, ": it begins with a long dash, options begin with two plain ones, --");
+		return false;
+	}
+	if (!r->verb_seen && !r->command->model && verb != RN_NONE) {
+		r->command->verb = (rn_verb)verb;
+		r->verb_seen = true;
+		return true;
+	}
 	if (!r->command->model) {
 		r->command->model = word;
 		return true;
 	}
 	if (r->verb_seen)
 		return complain(r, "one model at a time; what is", word);
+	if (verb != RN_NONE && strchr(r->command->model, '.')) {
+		rn_buffer_format(r->message, "the verb comes first: funicle %s ", word);
+		rn_words_plain(r->message, r->command->model);
+		return false;
+	}
 	/* "funicle slove MODEL": the first word was meant as a verb */
 	rn_near near = rn_near_begin(r->command->model);
 	for (int i = 0; i < RN_VERB_COUNT; i++)
@@ -333,6 +367,17 @@ static bool output_fits(const reading *r)
 	bool told = verb == RN_VERB_EXPLAIN || verb == RN_VERB_REPORT || scatters;
 	return (draws || told || !output_is(r, ".pdf")) && (told || !output_is(r, ".html")) &&
 	       (draws || (!output_is(r, ".png") && !output_is(r, ".svg")));
+}
+
+/* Kinds of file that a figure is never written as, and somebody may ask for. */
+static bool output_is_no_figure(const reading *r)
+{
+	static const char *const others[] = {".gif", ".jpg", ".jpeg", ".bmp", ".webp", ".tif", ".eps", ".ps",
+	                                     ".dxf", ".txt", ".csv", ".json", ".xml", ".md", ".doc"};
+	for (size_t i = 0; r->command->verb == RN_VERB_DRAW && i < sizeof others / sizeof *others; i++)
+		if (output_is(r, others[i]))
+			return true;
+	return false;
 }
 
 /* As many as a figure shows. */
@@ -403,7 +448,7 @@ static bool options_fit(reading *r)
 		rn_buffer_text(r->message, "--without goes with solve");
 	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_MATTERS])
 		rn_buffer_text(r->message, "--matters goes with solve");
-	if (!output_fits(r))
+	if (!output_fits(r) || output_is_no_figure(r))
 		rn_buffer_text(r->message, "by its name the output is of another kind than what is written: draw writes .svg, .pdf and "
 		                           ".png, explain, report and scatter as text .pdf and .html, the others text");
 	if (r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT])
@@ -434,7 +479,7 @@ bool rn_options_read(int count, char **words, rn_command *command_out, rn_buffer
 		const char *word = words[r.at];
 		if (!only_operands && strcmp(word, "--") == 0)
 			only_operands = true;
-		else if (!(only_operands || word[0] != '-' || word[1] == '\0' ? read_operand(&r) : read_option(&r)))
+		else if (!(only_operands || word[0] != '-' || word[1] == '\0' ? read_operand(&r, only_operands) : read_option(&r)))
 			return false;
 	}
 	if (command_out->help || command_out->version)

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "io/base/words.h"
 #include "io/xml/near.h"
 #include "io/xml/picture.h"
 
@@ -85,13 +86,29 @@ static bool is_id(const char *value)
 	return true;
 }
 
+void rn_check_odd_character(rn_buffer *text, const char *value)
+{
+	int place = 1;
+	for (const char *at = value; *at; place++) {
+		uint32_t code;
+		size_t size = rn_words_character(at, &code);
+		if (code > 0x7E) {
+			rn_buffer_format(text, "; its character %d is none of them, whatever it looks like (U+%04X)", place, (unsigned)code);
+			return;
+		}
+		at += size;
+	}
+}
+
 static bool read_id(rn_findings *findings, const rn_tree_element *e, const rn_tree_attribute *a)
 {
-	if (!is_id(a->value))
-		return refuse_value(
-			findings, e, a,
-			"a name has up to 40 letters a to z, figures, - and _, and begins "
-			"with a letter or figure");
+	if (!is_id(a->value)) {
+		rn_buffer *text = rn_check_begin(findings, e, a);
+		rn_buffer_text(text, "a name has up to 40 letters a to z, figures, - and _, and begins with a letter or figure");
+		rn_check_odd_character(text, a->value);
+		rn_findings_end(findings);
+		return false;
+	}
 	if (strcmp(a->value, "rigging") == 0)
 		return refuse_value(findings, e, a, "this name is kept for the whole");
 	return true;

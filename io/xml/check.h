@@ -13,6 +13,8 @@
 void rn_check_tree(rn_findings *findings, rn_tree_element *root, rn_element as, double *gravity);
 
 /* Reads one value by `row`, which need not be the row of its own element. false after a finding. */
+/* "; its first odd character is U+0430": of what looks like a letter and is none. */
+void rn_check_odd_character(rn_buffer *text, const char *value);
 bool rn_check_value(rn_findings *findings, const rn_tree_element *element,
 		    rn_tree_attribute *attribute, const rn_attribute_row *row, double gravity);
 

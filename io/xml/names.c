@@ -204,6 +204,12 @@ static void tell_unknown(checker *c, const rn_tree_element *e, const rn_tree_att
 		rn_buffer_text(text, "; it must name ");
 		spell_targets(text, row);
 	}
+	for (const char *at = a->value; *at; at++)
+		if ((unsigned char)*at > 0x7E) {
+			rn_buffer_text(text, "; names are of letters a to z");
+			rn_check_odd_character(text, a->value);
+			break;
+		}
 	rn_findings_end(c->findings);
 }
 

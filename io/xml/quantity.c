@@ -102,6 +102,45 @@ static const struct {
 	{"kg/m^3", "kg/m3"},
 	{"kg/m\xC2\xB3", "kg/m3"},
 	{"pcf", "lb/ft3"},
+	{"kilogram", "kg"},
+	{"kilograms", "kg"},
+	{"kgs", "kg"},
+	{"kips", "kip"},
+	{"ins", "in"},
+	{"mtr", "m"},
+	{"mtrs", "m"},
+	{"feets", "ft"},
+	{"T", "t"},
+	{"\xE3\x8E\x9D", "cm"}, /* one character, as some keyboards have it */
+	{"\xE3\x8E\x9C", "mm"},
+	{"\xE3\x8E\x8F", "kg"},
+};
+
+/* Units there are, and that are not read: how to write them. None of them is a slip for another. */
+static const struct {
+	const char *found, *text;
+} other_units[] = {
+	{"ton", "a ton has several sizes: write t for 1000 kg, or lb"},
+	{"tons", "a ton has several sizes: write t for 1000 kg, or lb"},
+	{"daN", "daN is not read: 1 daN is 10 N, 100 daN are 1 kN"},
+	{"g", "g is not read: 1000 g are 1 kg"},
+	{"oz", "oz is not read: 16 oz are 1 lb"},
+	{"st", "a stone is not read: 1 stone is 14 lb"},
+	{"stone", "a stone is not read: 1 stone is 14 lb"},
+	{"cwt", "a hundredweight has several sizes: write lb or kg"},
+	{"yd", "yd is not read: 1 yd is 3 ft"},
+	{"yard", "a yard is not read: 1 yd is 3 ft"},
+	{"yards", "a yard is not read: 1 yd is 3 ft"},
+	{"mi", "mi is not read: write feet, or m"},
+	{"dm", "dm is not read: 1 dm is 10 cm"},
+	{"um", "a thousandth of a mm is written 0.001 mm"},
+	{"\xC2\xB5m", "a thousandth of a mm is written 0.001 mm"},
+	{"\xCE\xBCm", "a thousandth of a mm is written 0.001 mm"},
+	{"psi", "psi is not read: 1000 psi are 6.895 MPa"},
+	{"ksi", "ksi is not read: 1 ksi is 6.895 MPa"},
+	{"bar", "bar is not read: 10 bar are 1 MPa"},
+	{"gon", "gon is not read: 100 gon are 90 deg"},
+	{"turn", "a turn is not read: 1 turn is 360 deg"},
 };
 
 static const size_t unit_count = sizeof units / sizeof *units;
@@ -179,6 +218,12 @@ static const char *skip_figures(const char *p)
 
 static bool refuse_no_figure(const reading *r)
 {
+	static const char *const fractions[] = {"\xC2\xBC", "\xC2\xBD", "\xC2\xBE", "\xE2\x85"};
+	for (size_t i = 0; i < sizeof fractions / sizeof *fractions; i++)
+		if (strncmp(r->at, fractions[i], strlen(fractions[i])) == 0)
+			return refuse(r, "a fraction is not read: write it in decimals, 5/8 is 0.625 and 1 1/2 is 1.5");
+	if (strncmp(r->at, "\xEF\xBC", 2) == 0) /* as wide as a letter of East Asia */
+		return refuse(r, "the figures are not plain ones: type 0 to 9");
 	if (*r->at == '\0')
 		return refuse_with_example(r, "this is empty: ");
 	if (r->at[0] == '.' && is_figure(r->at[1]))
@@ -195,8 +240,13 @@ static bool refuse_comma(const reading *r, const char *number, const char *comma
 	if (!plain)
 		return refuse(
 			r, "a comma is not read: decimals have a point, thousands nothing, 1250.5");
-	rn_buffer_format(r->why, "a decimal comma is not read: write %.*s.%s",
-	                 (int)(comma - number), number, comma + 1);
+	int whole = (int)(comma - number);
+	const char *behind = skip_figures(comma + 1);
+	if (behind - comma - 1 == 3 && whole <= 4) /* 1,250 kg: which of the two makes a difference of a thousand */
+		rn_buffer_format(r->why, "a comma is not read: write %.*s%s if it parts the thousands, %.*s.%s if it is a decimal one",
+		                 whole, number, comma + 1, whole, number, comma + 1);
+	else
+		rn_buffer_format(r->why, "a decimal comma is not read: write %.*s.%s", whole, number, comma + 1);
 	return false;
 }
 
@@ -244,6 +294,26 @@ static const char *point_of_locale(char room[static 16])
 	return room + 1;
 }
 
+/* "5/8 in", "1 5/8 in", "1 250 kg", "1'250 kg", "1_250 kg" behind the figures at r->at .. `end`: says how they are
+ * written. */
+static bool refuse_parted(const reading *r, const char *end)
+{
+	static const char *const parting[] = {"'", "_", "\xE2\x80\x99", " ", "\xC2\xA0", "\xE2\x80\x89", "\xE2\x80\xAF"};
+	const char *second = end;
+	while (is_space(*second))
+		second++;
+	const char *stroke = skip_figures(second);
+	bool mixed = second > end && stroke > second;
+	if (*end == '/' || (mixed && *stroke == '/'))
+		return refuse(r, "a fraction is not read: write it in decimals, 5/8 is 0.625 and 1 1/2 is 1.5");
+	for (size_t i = 0; i < sizeof parting / sizeof *parting; i++) {
+		size_t size = strlen(parting[i]);
+		if (strncmp(end, parting[i], size) == 0 && skip_figures(end + size) == end + size + 3)
+			return refuse(r, "figures are not parted: write 1250, not 1 250");
+	}
+	return true;
+}
+
 /* strtod rounds to the nearest double, whatever the length; the text is a number of the grammar and
  * its point is exchanged for the locale's. */
 static double nearest_double(const char *number, size_t size)
@@ -287,6 +357,8 @@ static bool read_number(reading *r, double *value_out)
 	*value_out = nearest_double(r->at, size);
 	if (!in_reach(r, *value_out, !has_value(r->at, size)))
 		return false;
+	if (!refuse_parted(r, end))
+		return false;
 	r->at = end;
 	return true;
 }
@@ -320,7 +392,7 @@ static const unit *unit_named(const char *word)
 static const char *unit_meant(const char *word, rn_measure measure)
 {
 	for (size_t i = 0; i < sizeof other_words / sizeof *other_words; i++)
-		if (strcmp(other_words[i].found, word) == 0)
+		if (strcmp(other_words[i].found, word) == 0 && unit_named(other_words[i].meant)->measure == measure)
 			return other_words[i].meant;
 	rn_near near = rn_near_begin(word);
 	for (size_t i = 0; i < unit_count; i++)
@@ -333,8 +405,9 @@ static bool refuse_unit(const reading *r, const char *word)
 {
 	if (strcmp(word, "px") == 0)
 		return refuse(r, "px is for places in a photo: x, y and place-error");
-	if (strcmp(word, "ton") == 0 || strcmp(word, "tons") == 0)
-		return refuse(r, "a ton has several sizes: write t for 1000 kg, or lb");
+	for (size_t i = 0; i < sizeof other_units / sizeof *other_units; i++)
+		if (strcmp(word, other_units[i].found) == 0)
+			return refuse(r, other_units[i].text);
 	const char *meant = unit_meant(word, r->measure);
 	if (meant)
 		rn_buffer_format(r->why, "the unit %s is not known; did you mean %s?", word, meant);

@@ -368,7 +368,9 @@ static rn_status ask_piece(doubter *d, const rn_number *n, double value, const h
 	const double mass_middle = 200; /* [kg] of a piece, where nothing is known of its rope */
 	double middle = known ? h->strength * weight_middle : mass_middle * rn_gravity(d->model, d->values);
 	usual u = {h->weight < HUGE_VAL ? h->weight : middle / 1e3, middle, known ? h->strength / 2 : middle * 1e3};
-	bool light = value > 0 && h->weight < HUGE_VAL && value < h->weight, heavy = known && value > h->strength;
+	if (!(value > 0))
+		return say(d, about_number(d, RN_NOTE_DOUBT_WEIGHTLESS, n), 0, 0, 0);
+	bool light = h->weight < HUGE_VAL && value < h->weight, heavy = known && value > h->strength;
 	if (!light && !heavy)
 		return RN_OK;
 	rn_note note = about_number(d, heavy ? RN_NOTE_DOUBT_HEAVY : RN_NOTE_DOUBT_LIGHT, n);

@@ -20,6 +20,8 @@ import tempfile
 import time
 import xml.etree.ElementTree
 
+import checks
+
 HEAD = '<rigging xmlns="urn:funicle:rigging" format="1">\n'
 ANCHOR = '<anchor id="a" x="0 m" y="5 m"/>\n'
 PIECE = '<piece id="p" x="0 m" y="2 m" weight="100 kg"/>\n'
@@ -152,28 +154,7 @@ class Page(html.parser.HTMLParser):
         self.runs += [name for name, _ in attributes if name.startswith("on")]
 
 
-class Checks:
-    def __init__(self, program, folder):
-        self.program, self.folder = program, folder
-        self.count = self.failed = 0
-
-    def holds(self, what, condition, shown=""):
-        self.count += 1
-        if not condition:
-            self.failed += 1
-            print(f"{what}\n    {str(shown)[:600]!r}")
-
-    def path(self, name):
-        return os.path.join(self.folder, name)
-
-    def write(self, name, text):
-        with open(self.path(name), "w", encoding="utf-8") as file:
-            file.write(text)
-        return self.path(name)
-
-    def run(self, *words, text=None, timeout=60):
-        return subprocess.run([self.program, *words], capture_output=True, timeout=timeout, input=text, cwd=self.folder)
-
+class Mistyped(checks.Checks):
     def ends(self, what, code, said, *words, text=None):
         done = self.run(*words, text=text)
         told = " ".join((done.stdout + done.stderr).decode(errors="replace").split())
@@ -351,7 +332,7 @@ def killed(c, model):
 
 def main():
     with tempfile.TemporaryDirectory() as folder:
-        c = Checks(os.path.abspath(sys.argv[1]), folder)
+        c = Mistyped(sys.argv[1], folder)
         models(c)
         texts(c)
         command_line(c)

@@ -67,11 +67,26 @@ static rn_note about(const doubter *d, rn_note_kind kind, rn_object a, rn_place 
 	                 .file = at.file, .line = at.line};
 }
 
+/* What it is called in a sentence, where its word in the file is none. */
+static const char *word_of(rn_attribute attribute)
+{
+	switch (attribute) {
+	case RN_ATTRIBUTE_LONG: return "length as made";
+	case RN_ATTRIBUTE_BY: return "stretch";
+	case RN_ATTRIBUTE_KEEPS: return "part that is left";
+	case RN_ATTRIBUTE_BELOW: return "reach below its knot";
+	case RN_ATTRIBUTE_FURTHER: return "rope beyond the drawing";
+	case RN_ATTRIBUTE_HAND: return "pull of the hand";
+	case RN_ATTRIBUTE_BENDING: return "strength in bending";
+	default: return rn_attribute_word(attribute);
+	}
+}
+
 static rn_note about_number(const doubter *d, rn_note_kind kind, const rn_number *n)
 {
 	rn_note note = about(d, kind, n->object, (rn_place){.file = n->file, .line = n->line});
 	note.attribute = n->attribute;
-	note.word = rn_attribute_word(n->attribute);
+	note.word = word_of(n->attribute);
 	return note;
 }
 
@@ -97,7 +112,6 @@ static const struct {
 	{RN_QUANTITY_LENGTH, 1e3, false},                         /* mm for m */
 	{RN_QUANTITY_LENGTH, 1e2, false},                         /* cm for m */
 	{RN_QUANTITY_LENGTH, 10, false},                          /* mm for cm; a point one place off */
-	{RN_QUANTITY_LENGTH, 12, true},                           /* in for ft */
 	{RN_QUANTITY_LENGTH, 304.8, true},                        /* mm for ft */
 	{RN_QUANTITY_LENGTH, 25.4, true},                         /* mm for in */
 	{RN_QUANTITY_FORCE, 1e3, false},                          /* N for kN, kg for t, lb for kip */

@@ -238,6 +238,12 @@ def neighbours(c):
     c.holds("gear a thousand times all others'", said in found, found[:600])
 
 
+def asked_on_the_line(c, source):
+    """What a command line asks stands in every case, and is asked about once."""
+    text = unbroken(c.read("fall", os.path.join(source, "models", "caught-log.xml"), "--drop", "2000 m").stdout)
+    c.holds("a drop of two kilometres", text.count("of fall of log is 2000 m? 2.00 m would be usual") == 1, text[:600])
+
+
 def quiet(c, source):
     """No false alarm."""
     names = [n for folder in ("models", "tests/good", "tests/cases", "tests/kept-cases", "tests/hard")
@@ -262,6 +268,7 @@ def main():
         refused(c)
         drawings(c)
         neighbours(c)
+        asked_on_the_line(c, os.path.abspath(sys.argv[2]))
         quiet(c, os.path.abspath(sys.argv[2]))
     print(f"{c.count} checks, {c.failed} failed")
     return 1 if c.failed else 0

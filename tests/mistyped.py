@@ -228,6 +228,28 @@ def texts(c):
             c.holds(f"{words!r} turns something", done.returncode >= 2 and not TURNS.search(told) and told.count("\n") <= 2, told)
 
 
+def names_on_the_line(c):
+    """What options name and measure, with something that turns a terminal in it."""
+    model = c.write("model.xml", texts_model("plain"))
+    for words in (("solve", "--without"), ("draw", "--case"), ("draw", "--node"), ("draw", "--stem"), ("explain", "--node"),
+                  ("vary", "--of"), ("place", "--of", "p.x=0..1 m", "--part"), ("scatter", "--between"), ("fall", "--drop"),
+                  ("fall", "--drop", "1 m", "--hand"), ("largest", "--piece"), ("solve", "--matters"), ("report", "--since"),
+                  ("drill", "--seed"), ("vary", "--of", "p.x=0..1 m", "--steps")):
+        for odd in ("\x1b[31m", "1 \x1b[31m", "a\u202eb", "p.x=1..2 \x1b[31m"):
+            done = c.run(*words, odd, model)
+            told = done.stderr.decode(errors="replace")
+            c.holds(f"{words!r} {odd!r}: turns something", done.returncode >= 2 and not TURNS.search(told), told)
+    for what, code, said, *words in (
+            ("a node in capitals", 2, 'there is no node "P"; did you mean p?', "explain", "--node", "P"),
+            ("a stem misspelt", 2, 'there is no stem "oka"; did you mean oak?', "draw", "--stem", "oka"),
+            ("a node like none", 2, 'there is no node "elsewhere"', "draw", "--node", "elsewhere"),
+            ("a number misspelt", 2, "did you mean p.weight?", "vary", "--of", "p.wieght=1..2 kg"),
+            ("a drop without its unit", 2, "--drop: there is no unit", "fall", "--drop", "2"),
+            ("a drop with a comma", 2, "write 2.5 m", "fall", "--drop", "2,5 m"),
+            ("a range from above", 2, "from the smaller to the larger", "vary", "--of", "p.weight=200..100 kg")):
+        c.ends(what, code, said, *words, model)
+
+
 def command_line(c):
     model = c.write("model.xml", HEAD + ANCHOR + PIECE + LINE + "</rigging>\n")
     help_text = c.run("--help").stdout.decode()
@@ -335,6 +357,7 @@ def main():
         c = Mistyped(sys.argv[1], folder)
         models(c)
         texts(c)
+        names_on_the_line(c)
         command_line(c)
     with tempfile.TemporaryDirectory() as folder:
         c.folder = folder

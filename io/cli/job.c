@@ -10,6 +10,7 @@
 #include "io/cli/asked.h"
 #include "io/cli/files.h"
 #include "io/report/drill.h"
+#include "io/xml/near.h"
 #include "io/xml/scan.h"
 
 rn_job rn_job_make(const rn_allocator *allocator)
@@ -48,19 +49,24 @@ void rn_job_release(rn_job *r)
 	rn_buffer_release(&r->out);
 }
 
-int rn_job_complain(const char *what, const char *why)
+/* Character by character, for memory may have ended. */
+void rn_job_print(const char *text)
 {
-	/* out of a room of its own, for memory may have ended */
-	fputs("funicle: ", stderr);
-	while (*what) {
+	while (*text) {
 		uint32_t code;
-		size_t size = rn_words_character(what, &code);
+		size_t size = rn_words_character(text, &code);
 		if (code == '?')
 			fputc('?', stderr);
 		else
-			fwrite(what, 1, size, stderr);
-		what += size;
+			fwrite(text, 1, size, stderr);
+		text += size;
 	}
+}
+
+int rn_job_complain(const char *what, const char *why)
+{
+	fputs("funicle: ", stderr);
+	rn_job_print(what);
 	fprintf(stderr, "%s%s\n", why ? ": " : "", why ? why : "");
 	return EXIT_MACHINE;
 }
@@ -218,22 +224,34 @@ int rn_job_case(const rn_job *r)
 int rn_job_unknown_case(const rn_job *r)
 {
 	const rn_model *model = r->document->model;
-	rn_buffer name = rn_buffer_make(&r->allocator);
-	rn_words_plain(&name, r->command.case_id);
-	fprintf(stderr, "funicle: there is no case \"%s\"; the model has", name.bytes ? name.bytes : "?");
-	rn_buffer_release(&name);
+	fputs("funicle: there is no case \"", stderr);
+	rn_job_print(r->command.case_id);
+	fputs("\"; the model has", stderr);
 	for (int i = 0; i < model->case_count; i++)
 		fprintf(stderr, "%s %s", i ? "," : "", model->cases[i].id);
 	fputc('\n', stderr);
 	return EXIT_USAGE;
 }
 
+/* The name nearest to it among nodes or stems; NULL when none is near. */
+static const char *near_name(const rn_model *m, const char *kind, const char *id)
+{
+	bool stems = strcmp(kind, "stem") == 0;
+	rn_near near = rn_near_begin(id);
+	for (int i = 0; i < (stems ? m->stem_count : m->node_count); i++)
+		rn_near_offer(&near, rn_object_id(m, rn_object_of(stems ? RN_STEM : RN_NODE, i)));
+	return near.best;
+}
+
 int rn_job_unknown(const rn_job *r, const char *kind, const char *id)
 {
-	rn_buffer name = rn_buffer_make(&r->allocator);
-	rn_words_plain(&name, id ? id : "");
-	fprintf(stderr, "funicle: there is no %s \"%s\"\n", kind, name.bytes ? name.bytes : "?");
-	rn_buffer_release(&name);
+	const char *name = id ? id : "", *near = near_name(r->document->model, kind, name);
+	fprintf(stderr, "funicle: there is no %s \"", kind);
+	rn_job_print(name);
+	if (near)
+		fprintf(stderr, "\"; did you mean %s?\n", near);
+	else
+		fputs("\"\n", stderr);
 	return EXIT_USAGE;
 }
 

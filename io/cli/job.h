@@ -61,6 +61,8 @@ int rn_job_case(const rn_job *job);
 int rn_job_named(const rn_job *job, rn_object_kind kind, const char *id);
 unsigned long rn_job_seed(const rn_job *job);
 
+/* On standard error, with nothing that turns a terminal: control characters and broken UTF-8 become '?'. */
+void rn_job_print(const char *text);
 int rn_job_unknown_case(const rn_job *job);                               /* EXIT_USAGE */
 int rn_job_unknown(const rn_job *job, const char *kind, const char *id); /* EXIT_USAGE */
 /* A working, a polygon or a diagram of what has no answer, or carries nothing. */

@@ -48,11 +48,13 @@ static rn_object first_piece(const rn_model *m)
 static int refuse_model(const rn_job *r, rn_object piece)
 {
 	const char *file = rn_job_model_name(r);
-	if (piece.index == RN_NONE)
-		fprintf(stderr, "funicle: %s: there is no piece in it\n", file);
-	else
-		fprintf(stderr, "funicle: %s: piece %s has no weight to begin with\n", file,
-		        rn_object_id(r->document->model, piece));
+	if (piece.index == RN_NONE) {
+		rn_job_complain(file, "there is no piece in it");
+	} else {
+		fputs("funicle: ", stderr);
+		rn_job_print(file);
+		fprintf(stderr, ": piece %s has no weight to begin with\n", rn_object_id(r->document->model, piece));
+	}
 	return EXIT_INPUT;
 }
 

@@ -18,7 +18,11 @@
 
 static int refuse(rn_job *r, const char *text)
 {
-	fprintf(stderr, "funicle: --between \"%s\": %s\n", text, r->message.bytes ? r->message.bytes : "out of memory");
+	fputs("funicle: --between \"", stderr);
+	rn_job_print(text);
+	fputs("\": ", stderr);
+	rn_job_print(r->message.bytes ? r->message.bytes : "out of memory");
+	fputc('\n', stderr);
 	return EXIT_USAGE;
 }
 
@@ -103,8 +107,7 @@ static rn_status write_scatter(rn_job *r)
 
 static int refuse_model(const rn_job *r)
 {
-	fprintf(stderr, "funicle: %s: %s\n", rn_job_model_name(r),
-	        r->document->model->drawn_under_load
+	rn_job_complain(rn_job_model_name(r), r->document->model->drawn_under_load
 	                ? "a picture under load fits no other numbers than those it was drawn with"
 	                : "no number in it has a range: give one (--between log.weight=-10..+25 %)");
 	return r->document->model->drawn_under_load ? EXIT_INPUT : EXIT_USAGE;

@@ -197,11 +197,9 @@ static rn_status settle(rn_job *r, const rn_options *options)
 
 static int refuse_part(const rn_job *r)
 {
-	rn_buffer name = rn_buffer_make(&r->allocator);
-	rn_words_plain(&name, r->command.without);
-	fprintf(stderr, "funicle: nothing called \"%s\" can let go: name a line, sling, anchor, ring, block, connector or stem, or every\n",
-	        name.bytes ? name.bytes : "?");
-	rn_buffer_release(&name);
+	fputs("funicle: nothing called \"", stderr);
+	rn_job_print(r->command.without);
+	fputs("\" can let go: name a line, sling, anchor, ring, block, connector or stem, or every\n", stderr);
 	return EXIT_USAGE;
 }
 

@@ -26,7 +26,9 @@ typedef struct asked {
 
 static int refuse(rn_job *r, const char *option)
 {
-	fprintf(stderr, "funicle: %s: %s\n", option, r->message.bytes ? r->message.bytes : "out of memory");
+	fprintf(stderr, "funicle: %s: ", option);
+	rn_job_print(r->message.bytes ? r->message.bytes : "out of memory");
+	fputc('\n', stderr);
 	return EXIT_USAGE;
 }
 
@@ -121,10 +123,13 @@ static int read_asked(rn_job *r, rn_options *options, asked *a)
 
 static int refuse_study(const rn_job *r)
 {
-	if (r->document->model->drawn_under_load)
-		fprintf(stderr, "funicle: a picture drawn under load shows one moment: no other place fits it\n");
-	else
-		fprintf(stderr, "funicle: no part that can be held against a limit is called \"%s\"\n", r->command.part_id ? r->command.part_id : "?");
+	if (r->document->model->drawn_under_load) {
+		fputs("funicle: a picture drawn under load shows one moment: no other place fits it\n", stderr);
+	} else {
+		fputs("funicle: no part that can be held against a limit is called \"", stderr);
+		rn_job_print(r->command.part_id ? r->command.part_id : "?");
+		fputs("\"\n", stderr);
+	}
 	return EXIT_USAGE;
 }
 

@@ -94,6 +94,11 @@ static rn_status say(doubter *d, rn_note note, double first, double second, doub
 {
 	if (note.a.kind == RN_ITEM && !rn_item_is_used(d->model, note.a.index))
 		return RN_OK; /* a store has more gear than the job */
+	const rn_notes *told = &d->model->doubts;
+	const rn_note *last = told->count > 0 && note.line <= 0 ? &told->items[told->count - 1] : NULL;
+	if (last && last->kind == note.kind && last->attribute == note.attribute && last->a.kind == note.a.kind &&
+	    !(last->value[0] < first) && !(last->value[0] > first))
+		return RN_OK; /* what a command line asks stands in every case */
 	note.value[0] = first;
 	note.value[1] = second;
 	note.value[2] = third;

@@ -238,6 +238,15 @@ def neighbours(c):
     c.holds("gear a thousand times all others'", said in found, found[:600])
 
 
+def idle(c):
+    """Gear that hangs nowhere is not asked about."""
+    for used, gear in (("idle", "rope"), ("used", "odd")):
+        text = MODEL.replace('<item id="strop"', '<item id="odd" kind="rope" diameter="1.6 m"/><item id="strop"')
+        text = text.replace('<line id="tag" gear="rope">', f'<line id="tag" gear="{gear}">')
+        asked = "the diameter of odd" in unbroken(c.read("check", c.write("slip.xml", text)).stdout)
+        c.holds(f"gear that is {used}", asked == (used == "used"))
+
+
 def asked_on_the_line(c, source):
     """What a command line asks stands in every case, and is asked about once."""
     text = unbroken(c.read("fall", os.path.join(source, "models", "caught-log.xml"), "--drop", "2000 m").stdout)
@@ -268,6 +277,7 @@ def main():
         refused(c)
         drawings(c)
         neighbours(c)
+        idle(c)
         asked_on_the_line(c, os.path.abspath(sys.argv[2]))
         quiet(c, os.path.abspath(sys.argv[2]))
     print(f"{c.count} checks, {c.failed} failed")

@@ -107,6 +107,7 @@ static void fill(rig *r)
 static rn_stem_section at(rig *r, int stem, double height, bool above)
 {
 	rn_stem_section section;
+	r->answer.nodes = r->nodes; /* a rig is returned by value, and its nodes stand in it */
 	rn_stem_section_at(&r->stems, r->m, r->values, &r->answer, stem, height, above, &section);
 	return section;
 }

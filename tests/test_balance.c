@@ -263,6 +263,60 @@ static void test_far_from_the_origin(void **state)
 	prove(far);
 }
 
+/* A log of 1,000 N on a plumb sling of 5 m, `away` from the origin. */
+static solved hanging(double away)
+{
+	net_data n = {.friction = false};
+	int top = net_add_node(&n, RN_NODE_ANCHOR, away, 5, 0);
+	int log = net_add_node(&n, RN_NODE_PIECE, away, 0, 1000);
+	net_add_sling(&n, top, log, 1e9);
+	return solve(&n);
+}
+
+/* What is left over, where, and next to what: an anchor that pulls 3 N more to the side, 4 N less down. */
+static void test_what_is_left_over_is_told(void **state)
+{
+	(void)state;
+	solved s = hanging(2);
+	rn_assert_near(check(&s).worst, 0, 0, 1e-9);
+	s.answer.nodes[0].pull[0] += 3;
+	s.answer.nodes[0].pull[1] += 4;
+	rn_balance balance = check(&s);
+	assert_int_equal(balance.worst_node, 0);
+	rn_assert_near(balance.worst, 5, 1e-10, 0);
+	rn_assert_near(balance.relative, 5.0 / 1000, 1e-10, 0);
+	rn_assert_near(balance.moment, 5 * 3 - 2 * 4, 1e-9, 0); /* about the origin: y F_x - x F_y */
+	drop(&s);
+	s = hanging(2);
+	s.answer.nodes[1].load[1] -= 8;
+	balance = check(&s);
+	assert_int_equal(balance.worst_node, 1);
+	rn_assert_near(balance.worst, 8, 1e-10, 0);
+	rn_assert_near(balance.relative, 8.0 / 1008, 1e-10, 0);
+	rn_assert_near(balance.moment, 2 * 8, 1e-9, 0);
+	drop(&s);
+}
+
+/* Of the largest force 1e-9 may be left over, no more; of moments as much for the arm, which is that of the drawing or,
+ * farther from the origin than it is large, how far. */
+static void test_how_much_may_be_left_over(void **state)
+{
+	(void)state;
+	static const double aways[] = {0, 2, 3000}, arms[] = {5, 5.3851648, 3000.0042};
+	for (int i = 0; i < 3; i++)
+		for (int opens = 0; opens < 2; opens++) {
+			double part = opens ? 1.1e-9 : 0.9e-9;
+			solved s = hanging(aways[i]);
+			s.answer.nodes[0].place[0] += part * arms[i]; /* the load goes past its anchor */
+			assert_int_equal(closes(&s), !opens);
+			drop(&s);
+			s = hanging(0);
+			s.answer.nodes[1].load[1] -= part * 1000;
+			assert_int_equal(closes(&s), !opens);
+			drop(&s);
+		}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -275,6 +329,8 @@ int main(void)
 		cmocka_unit_test(test_wrong_load_shows),
 		cmocka_unit_test(test_wrong_tangent_point_shows),
 		cmocka_unit_test(test_far_from_the_origin),
+		cmocka_unit_test(test_what_is_left_over_is_told),
+		cmocka_unit_test(test_how_much_may_be_left_over),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -316,6 +316,58 @@ static void test_branch_loads_its_stem(void **state)
 	rn_model_destroy(m);
 }
 
+static int add_grown(rn_model *m, const char *id, const char *species, int on, double diameter)
+{
+	rn_stem stem = {.id = id, .species = species, .on = on};
+	int i;
+	assert_int_equal(rn_model_add_stem(m, &stem, &i), RN_OK);
+	rn_object object = rn_object_of(RN_STEM, i);
+	if (on == RN_NONE) {
+		build_number(m, object, RN_ATTRIBUTE_X, 9);
+		build_number(m, object, RN_ATTRIBUTE_Y, 0);
+	} else {
+		build_number(m, object, RN_ATTRIBUTE_HEIGHT, 3);
+		build_number(m, object, RN_ATTRIBUTE_LEAN, 1);
+	}
+	for (int k = 0; k < 2; k++) {
+		rn_section section = {.stem = i};
+		int s;
+		assert_int_equal(rn_model_add_section(m, &section, &s), RN_OK);
+		build_number(m, rn_object_of(RN_SECTION, s), RN_ATTRIBUTE_HEIGHT, k ? 5 : 0);
+		build_number(m, rn_object_of(RN_SECTION, s), RN_ATTRIBUTE_DIAMETER, k ? diameter / 2 : diameter);
+	}
+	return i;
+}
+
+/* A twig on a branch is of the tree the branch grows on, which is not the first of the model; the twig's bark is as thick
+ * for its own thickness. */
+static void test_a_twig_is_of_its_own_tree(void **state)
+{
+	(void)state;
+	rn_model *m = stem_with("sugar maple", NULL, true);
+	int oak = add_grown(m, "oak", "northern red oak", RN_NONE, 0.5);
+	int limb = add_grown(m, "limb", NULL, oak, 0.3), twig = add_grown(m, "twig", NULL, limb, 0.12);
+	rn_node node = {.id = "tip", .kind = RN_NODE_ANCHOR, .gear = RN_NONE, .connector = RN_NONE, .stem = twig, .sling = RN_NONE};
+	int tip;
+	assert_int_equal(rn_model_add_node(m, &node, &tip), RN_OK);
+	build_number(m, rn_object_of(RN_NODE, tip), RN_ATTRIBUTE_HEIGHT, 1.7);
+	build_sling(m, "guy", tip, 1, 1e6, 0);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	double bark[3];
+	for (int k = 0; k < 3; k++) {
+		int i = rn_model_find_number(m, rn_object_of(RN_STEM, oak + k), RN_ATTRIBUTE_DENSITY);
+		assert_int_not_equal(i, RN_NONE);
+		rn_assert_near(m->numbers[i].value, 1071, 1e-12, 0); /* density.inc, northern red oak with its bark */
+		i = rn_model_find_number(m, rn_object_of(RN_STEM, oak + k), RN_ATTRIBUTE_BARK);
+		assert_int_not_equal(i, RN_NONE);
+		bark[k] = m->numbers[i].value;
+	}
+	rn_assert_near(bark[1] / bark[0], 0.3 / 0.5, 1e-12, 0);
+	rn_assert_near(bark[2] / bark[0], 0.12 / 0.5, 1e-12, 0);
+	assert_number(m, RN_ATTRIBUTE_DENSITY, 901, RN_LISTED); /* the maple beside it */
+	rn_model_destroy(m);
+}
+
 /* Bark carries nothing: a stem with bark bends as one that is thinner by twice its thickness. */
 static void test_bark_does_not_stiffen(void **state)
 {
@@ -431,6 +483,7 @@ int main(void)
 		cmocka_unit_test(test_unknown),
 		cmocka_unit_test(test_nothing_for_an_idle_stem),
 		cmocka_unit_test(test_branch_loads_its_stem),
+		cmocka_unit_test(test_a_twig_is_of_its_own_tree),
 		cmocka_unit_test(test_bark_does_not_stiffen),
 		cmocka_unit_test(test_bark_thicker_than_the_stem),
 		cmocka_unit_test(test_prop_by_its_species),

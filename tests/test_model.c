@@ -844,6 +844,33 @@ static rn_object add_cuts(rn_model *m, const char *species, double length, int c
 	return log;
 }
 
+/* Cuts count from 1, each log's for itself. */
+static void test_cuts_by_their_names(void **state)
+{
+	(void)state;
+	static const double at[] = {0, 1, 2};
+	fern_house f = start();
+	rn_object first = add_cuts(f.model, NULL, 2, 3, at);
+	rn_timber timber = {.piece = rn_object_of(RN_NODE, build_node(f.model, "second", RN_NODE_PIECE, 2.9, 3.1, 0))};
+	int index, c;
+	assert_int_equal(rn_model_add_timber(f.model, &timber, &index), RN_OK);
+	for (int i = 0; i < 2; i++) {
+		rn_cut cut = {.timber = index};
+		assert_int_equal(rn_model_add_cut(f.model, &cut, &c), RN_OK);
+		build_number(f.model, rn_object_of(RN_CUT, c), RN_ATTRIBUTE_DIAMETER, 0.2 + 0.1 * i);
+	}
+	assert_int_equal(first.kind, RN_NODE);
+	rn_assert_near(named(f.model, "wooden.cut1.diameter"), 0.47, 1e-15, 0);
+	rn_assert_near(named(f.model, "wooden.cut3.diameter"), 0.35, 1e-15, 0);
+	rn_assert_near(named(f.model, "second.cut1.diameter"), 0.2, 1e-15, 0);
+	rn_assert_near(named(f.model, "second.cut2.diameter"), 0.3, 1e-15, 0);
+	static const char *const nothing[] = {"wooden.cut0.diameter", "wooden.cut4.diameter", "second.cut0.diameter",
+	                                      "second.cut3.diameter", "second.cut.diameter",  "log.cut1.diameter"};
+	for (size_t i = 0; i < sizeof nothing / sizeof *nothing; i++)
+		assert_int_equal(rn_model_number_by_name(f.model, nothing[i]), RN_NONE);
+	rn_model_destroy(f.model);
+}
+
 static void break_cut_count(fern_house *f)
 {
 	add_cuts(f->model, "pin oak", 3.1, 1, (double[]){0});
@@ -1305,6 +1332,7 @@ int main(void)
 		cmocka_unit_test(test_numbers_answer_to_their_names),
 		cmocka_unit_test(test_names_of_nothing),
 		cmocka_unit_test(test_sections_past_the_ninth),
+		cmocka_unit_test(test_cuts_by_their_names),
 		cmocka_unit_test(test_names_may_hold_points),
 		cmocka_unit_test(test_setting_a_number_again_replaces_it),
 		cmocka_unit_test(test_objects_by_id),

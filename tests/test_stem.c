@@ -894,6 +894,25 @@ static void test_odd_stems(void **state)
 			}
 }
 
+/* Measured from breast height up: the foot is as thick as the lowest section, and is where it bends most. */
+static void test_below_the_lowest_section(void **state)
+{
+	(void)state;
+	rig r = begin();
+	add_stem(&r, RN_NONE, 0, 0);
+	add_section(&r, 1.3, 0.3, 0);
+	add_section(&r, 8, 0.3, 0);
+	set_pull(&r, add_node(&r, 0, 6, RN_BARK_AXIS), 1000, -700);
+	fill(&r);
+	const rn_stem_result *s = &r.results[0];
+	rn_assert_near(s->height, 0, 0, 0);
+	rn_assert_near(fabs(s->moment), 6 * 1000, 1e-13, 0);
+	rn_assert_near(s->diameter, 0.3, 1e-15, 0);
+	rn_assert_near(s->compression, 6 * 1000 * 0.15 / inertia(0.3) + 700 / area(0.3), 1e-13, 0);
+	rn_assert_near(s->tension, 6 * 1000 * 0.15 / inertia(0.3) - 700 / area(0.3), 1e-13, 0);
+	end(&r);
+}
+
 /* Nothing is known of its wood, but the rigging's pull is. */
 static void test_a_stem_without_sections(void **state)
 {
@@ -1002,6 +1021,7 @@ int main(void)
 		cmocka_unit_test(test_what_is_checked),
 		cmocka_unit_test(test_what_governs),
 		cmocka_unit_test(test_odd_stems),
+		cmocka_unit_test(test_below_the_lowest_section),
 		cmocka_unit_test(test_a_stem_without_sections),
 		cmocka_unit_test(test_pull_below_the_worst_section),
 		cmocka_unit_test(test_on_a_settled_case),

@@ -293,9 +293,11 @@ class Bench:
 
 # ---- the tests of the project --------------------------------------------------------------------------------------
 
-def built(work, source):
+def built(work, source, is_built):
     """A build folder in which everything finds the library when it starts."""
     build = os.path.join(work, "build")
+    if is_built:
+        return build
     for command in (["cmake", "-S", source, "-B", build, "-G", "Unix Makefiles", "-DRN_TESTS=ON", "-DRN_MUTANTS=ON",
                      "-DCMAKE_BUILD_TYPE=Release", "-DCMAKE_C_FLAGS_RELEASE=-O2 -DNDEBUG", "-DCMAKE_C_COMPILER=gcc",
                      "-DCMAKE_EXE_LINKER_FLAGS=-Wl,--enable-new-dtags,--copy-dt-needed-entries"],
@@ -336,8 +338,8 @@ def tests_of(build, wanted):
             yield Test(test["name"], test["command"], environment, properties["WORKING_DIRECTORY"])
 
 
-def project_bench(work, source, wanted, most):
-    build = built(work, source)
+def project_bench(work, source, is_built, wanted, most):
+    build = built(work, source, is_built)
     bench = Bench(work, source, compile_commands(build, source), linker(build), list(tests_of(build, wanted)))
     kept, known = os.path.join(work, "measured.json"), {}
     if os.path.exists(kept):
@@ -405,7 +407,7 @@ def hunt(arguments):
     source = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     work = os.path.abspath(arguments.work or os.path.join(source, "build/mutants"))
     os.makedirs(work, exist_ok=True)
-    bench = project_bench(work, source, arguments.tests, arguments.most)
+    bench = project_bench(work, source, arguments.built, arguments.tests, arguments.most)
     folders = tuple(folder.rstrip("/") + "/" for folder in arguments.folder or ["solver"])
     every = [m for file in bench.compile_commands if file.startswith(folders) for m in mutants_of(file, bench.read(file))]
     random.Random(arguments.seed).shuffle(every)
@@ -502,6 +504,7 @@ def check():
 def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--work")
+    parser.add_argument("--built", action="store_true")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--count", type=int, default=500)
     parser.add_argument("--folder", action="append")

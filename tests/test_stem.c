@@ -974,6 +974,44 @@ static void test_on_a_settled_case(void **state)
 	end(&r);
 }
 
+/* The stem among the parts of an answer: its need by closed forms, and a limit that has the same share of its pull. */
+static void test_as_a_part(void **state)
+{
+	(void)state;
+	const double d = 0.42, e = 8e10, height = 8.5, strength = 20e6, factor = 5;
+	const double density = 3; /* hardly any, so that it does not tell in the buckling */
+	rig r = begin();
+	add_stem(&r, RN_NONE, 0, 0);
+	add_section(&r, 0, d, 0);
+	add_section(&r, 10, d, 0);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_MODULUS, e);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_COMPRESSION, strength);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_BENDING, 2 * strength);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_DESIGN_FACTOR, factor);
+	number(&r, RN_STEM, 0, RN_ATTRIBUTE_DENSITY, density);
+	int anchor = add_node(&r, 0, height, RN_BARK_RIGHT);
+	int piece = build_node(r.m, "log", RN_NODE_PIECE, d / 2, 6, 2385);
+	build_sling(r.m, "sling", anchor, piece, 1e6, 0);
+	rn_options options = rn_options_default();
+	rn_result *result;
+	assert_int_equal(rn_model_check(r.m), RN_OK);
+	assert_int_equal(rn_solve(r.m, &options, &result), RN_OK);
+	const rn_case_result *answer = &result->cases[0];
+	const rn_part_result *part = &answer->parts[answer->part_count - 1];
+	double buckles = 2385 / (pi * pi * e * inertia(d) / (4 * height * height));
+	double bending = 2385 * (d / 2) * (d / 2) / inertia(d) / (1 - buckles);
+	double expected = factor * (bending + 2385 / area(d) + 10 * density * gravity) / strength;
+	assert_int_equal(part->object.kind, RN_STEM);
+	assert_int_equal(part->unchecked, RN_CHECKED);
+	assert_int_equal(part->governed, RN_BY_CRUSHING);
+	rn_assert_near(part->utilisation, expected, 1e-5, 0);
+	rn_assert_near(part->demand, 2385, 1e-9, 0);
+	rn_assert_near(part->limit, 2385 / expected, 1e-5, 0);
+	rn_assert_near(part->breaking, factor * 2385 / expected, 1e-5, 0);
+	rn_result_destroy(result);
+	rn_model_destroy(r.m);
+}
+
 /* The n-th failure of memory is reported and leaves nothing behind. */
 static void test_memory(void **state)
 {
@@ -1025,6 +1063,7 @@ int main(void)
 		cmocka_unit_test(test_a_stem_without_sections),
 		cmocka_unit_test(test_pull_below_the_worst_section),
 		cmocka_unit_test(test_on_a_settled_case),
+		cmocka_unit_test(test_as_a_part),
 		cmocka_unit_test(test_memory),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

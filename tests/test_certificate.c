@@ -169,6 +169,50 @@ static void test_nothing_is_certified_with_friction(void **state)
 	laid_drop(l);
 }
 
+/* What is certified is the pull of a rope over a fork, whether the case has friction or the fork has; of both together
+ * nothing is. */
+static void test_friction_takes_a_way_to_run_and_something_rough(void **state)
+{
+	(void)state;
+	for (int k = 0; k < 4; k++) {
+		bool runs = k & 1, rough = k & 2;
+		net_data n = {.friction = runs};
+		int log = net_add_node(&n, RN_NODE_PIECE, 0, 4, 1000);
+		int fork = net_add_node(&n, RN_NODE_FORK, 0, 9, 0);
+		int end = net_add_node(&n, RN_NODE_ANCHOR, 4, 2, 0);
+		net_line *line = net_add_line(&n, 5e4, true);
+		net_add_station(line, RN_TIE, log, 0);
+		net_add_station(line, RN_THROUGH, fork, 0)->friction = rough ? 0.2 : 0;
+		net_add_station(line, RN_TIE, end, 0);
+		laid *l = laid_from(&n);
+		rn_outcome outcome;
+		assert_int_equal(rn_settle(&l->settler, false, &outcome), RN_OK);
+		rn_case_result answer = make_answer(l);
+		certify(l, &answer);
+		assert_int_equal(answer.info.gap >= 0, !(runs && rough));
+		assert_int_equal(answer.spans[0].certified >= 0, !(runs && rough));
+		laid_drop(l);
+	}
+}
+
+/* A log of 1,000 N on a plumb sling of 5 m: W^2 L0 / 2 EA in the sling, W y in the log. */
+static void test_energy_of_a_hanging_log(void **state)
+{
+	(void)state;
+	net_data n = {.friction = false};
+	int top = net_add_node(&n, RN_NODE_ANCHOR, 2, 9, 0);
+	int log = net_add_node(&n, RN_NODE_PIECE, 2, 4, 1000);
+	net_add_sling(&n, top, log, 2e4);
+	laid *l = laid_from(&n);
+	rn_outcome outcome;
+	assert_int_equal(rn_settle(&l->settler, false, &outcome), RN_OK);
+	rn_case_result answer = make_answer(l);
+	certify(l, &answer);
+	double stretch = 1000 * 5 / 2e4;
+	rn_assert_near(answer.info.energy, 1000 * stretch / 2 + 1000 * (4 - stretch), 1e-12, 0);
+	laid_drop(l);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -176,6 +220,8 @@ int main(void)
 		cmocka_unit_test(test_bound_covers_the_error_with_treads),
 		cmocka_unit_test(test_bound_is_tiny_at_the_answer),
 		cmocka_unit_test(test_nothing_is_certified_with_friction),
+		cmocka_unit_test(test_friction_takes_a_way_to_run_and_something_rough),
+		cmocka_unit_test(test_energy_of_a_hanging_log),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

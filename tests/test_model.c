@@ -183,15 +183,43 @@ static void test_strings_are_copied(void **state)
 {
 	(void)state;
 	fern_house f = start();
-	char id[] = "spar", species[] = "red pine";
-	rn_stem d = {.id = id, .species = species, .on = RN_NONE};
-	int i;
-	assert_int_equal(rn_model_add_stem(f.model, &d, &i), RN_OK);
+	rn_model *m = f.model;
+	char id[] = "spar", word[] = "red pine", other[] = "bowline";
+	rn_stem stem = {.id = id, .species = word, .strength_like = other, .on = RN_NONE};
+	rn_item item = {.id = id, .serial = word, .checked_on = other};
+	rn_node node = {.id = id, .kind = RN_NODE_JOINT, .gear = RN_NONE, .connector = RN_NONE, .stem = RN_NONE, .sling = RN_NONE};
+	rn_sling sling = {.id = id, .hitch = word, .knot = other, .gear = RN_NONE, .connector = RN_NONE};
+	rn_line line = {.id = id, .gear = RN_NONE};
+	rn_prop prop = {.id = id, .species = word, .from = f.b1, .to = f.r1};
+	rn_case one = {.id = id, .title = word, .after = other};
+	int i[7], tie, log;
+	assert_int_equal(rn_model_add_stem(m, &stem, &i[0]), RN_OK);
+	assert_int_equal(rn_model_add_item(m, &item, &i[1]), RN_OK);
+	assert_int_equal(rn_model_add_node(m, &node, &i[2]), RN_OK);
+	assert_int_equal(rn_model_add_sling(m, &sling, &i[3]), RN_OK);
+	assert_int_equal(rn_model_add_line(m, &line, &i[4]), RN_OK);
+	rn_station station = {.line = i[4], .node = f.b1, .kind = RN_TIE, .knot = other, .connector = RN_NONE};
+	assert_int_equal(rn_model_add_station(m, &station, &tie), RN_OK);
+	assert_int_equal(rn_model_add_prop(m, &prop, &i[5]), RN_OK);
+	assert_int_equal(rn_model_add_case(m, &one, &i[6]), RN_OK);
+	rn_timber timber = {.piece = rn_object_of(RN_NODE, f.log), .species = word};
+	assert_int_equal(rn_model_add_timber(m, &timber, &log), RN_OK);
 	memset(id, 'x', sizeof id - 1);
-	memset(species, 'x', sizeof species - 1);
-	assert_string_equal(f.model->stems[i].id, "spar");
-	assert_string_equal(f.model->stems[i].species, "red pine");
-	rn_model_destroy(f.model);
+	memset(word, 'x', sizeof word - 1);
+	memset(other, 'x', sizeof other - 1);
+	const char *ids[] = {m->stems[i[0]].id, m->items[i[1]].id, m->nodes[i[2]].id, m->slings[i[3]].id,
+	                     m->lines[i[4]].id, m->props[i[5]].id, m->cases[i[6]].id};
+	const char *words[] = {m->stems[i[0]].species, m->items[i[1]].serial,  m->slings[i[3]].hitch,
+	                       m->props[i[5]].species, m->cases[i[6]].title, m->timbers[log].species};
+	const char *others[] = {m->stems[i[0]].strength_like, m->items[i[1]].checked_on, m->slings[i[3]].knot,
+	                        m->stations[tie].knot, m->cases[i[6]].after};
+	for (size_t k = 0; k < sizeof ids / sizeof *ids; k++)
+		assert_string_equal(ids[k], "spar");
+	for (size_t k = 0; k < sizeof words / sizeof *words; k++)
+		assert_string_equal(words[k], "red pine");
+	for (size_t k = 0; k < sizeof others / sizeof *others; k++)
+		assert_string_equal(others[k], "bowline");
+	rn_model_destroy(m);
 }
 
 /* Parts of one thing stand together. */

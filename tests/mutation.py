@@ -3,8 +3,8 @@
 """Would the tests notice a slip in the solver? Makes slips in copies of its files, one at a time, and counts those that
 no test sees.
 
-usage: mutation.py [--work FOLDER] [--seed N] [--count N] [--folder solver/NAME]... [--again FILE] [--most SECONDS] [--minutes M]
-                   [--least PERCENT]
+usage: mutation.py [--work FOLDER] [--built] [--seed N] [--count N] [--folder solver/NAME]... [--again FILE]
+                   [--tests REGEX] [--most SECONDS] [--minutes M] [--least PERCENT] [--verbose]
        mutation.py --check
 
 Nothing is written outside FOLDER (build/mutants). The mutants are a uniform sample, drawn by the seed, of what the
@@ -14,8 +14,10 @@ or tables of data. One is
     killed       if a test that passes on the original fails, crashes or takes three times its processor time,
     survived     if every test that runs its line passes (gcov says which those are).
 Tests run in the order of what they killed before for their time, to the first that fails. --again asks only the mutants
-whose lines stand in FILE (as printed of survivors). Tests that take more than SECONDS (60) are left out. --check asks the script itself, on a file of its own. Ends with 1
-if fewer than PERCENT of the counted ones are killed.
+whose lines stand in FILE (as printed of survivors): first those that the quick tests leave, then these with the slow ones.
+Tests whose name does not fit REGEX, or that take more than SECONDS (60) of the processor, are left out; two runs beside
+each other need a FOLDER each, the second with its `build` linked to the first's and --built. --check asks the script
+itself, on a file of its own. Ends with 1 if fewer than PERCENT of the counted ones are killed.
 
 Operators: relation, swapped   < to >=, > to <=, == to !=         relation, end     < to <=, > to >= and back
     arithmetic  + to -, * to /, += to -= and back   logic     && to ||, ! left out     condition  if (x) to if (!(x))
@@ -43,6 +45,8 @@ import time
 LEFT_OUT = (r"reference|manufactured|faults|schema|reports|pages|package|manual|library|architecture|cases_are|hostile|mutation|manpages|"
             r"fuzz_(reader|store|quantity|options)|grammar|generated|test_bounds|drills|figures|test_map")
 MEMORY = 4 << 30  # [B] of a process: a mutant may ask for all there is
+
+STATEMENT_MOST = 12  # lines of a statement: gcov counts some of them at the first
 
 Mutant = collections.namedtuple("Mutant", "file line start end operator before after")
 Test = collections.namedtuple("Test", "name command environment folder")
@@ -263,7 +267,7 @@ class Bench:
         """The tests that run the line, or the one above it that stands for it; those that killed most for their time first."""
         seen = set().union(*(t.get(m.file, ()) for t in self.touched.values()))
         line = max((n for n in seen if n <= m.line), default=0)
-        if m.operator != "tolerance" and m.line - line > 3:
+        if m.operator != "tolerance" and m.line - line > STATEMENT_MOST:
             return []
         own = [t for t in self.tests if m.operator == "tolerance" or line in self.touched[t.name].get(m.file, ())]
         own = [t for t in own if self.touched[t.name].get(m.file)]

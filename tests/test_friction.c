@@ -268,8 +268,43 @@ static void test_turns_before_a_given_pull(void **state)
 			double ratio = exp(0.15 * 2 * 2 * RN_PI);
 			rn_assert_near(net_tension(s.answer, RN_LINE, 0, 0),
 			               hauled ? 95 : 95 * ratio, 1e-12, 0);
+			assert_int_equal(s.answer->hold_count, 1); /* the hand is told what it was given */
+			rn_assert_near(s.answer->holds[0].hand_least, 95, 1e-12, 0);
+			rn_assert_near(s.answer->holds[0].hand_most, 95, 1e-12, 0);
 			drop(&s);
 		}
+}
+
+/* A ring on a line between two anchors: that a rough line does not run, for both its ends are alike, is said where there is
+ * friction, and only there. Over a fork to a bollard it runs, and nothing is said. */
+static void test_what_does_not_run_is_said(void **state)
+{
+	(void)state;
+	for (int k = 0; k < 8; k++) {
+		bool friction = k & 1, rough = k & 2, runs = k & 4;
+		net_data n = {.friction = friction};
+		int left = net_add_node(&n, runs ? RN_NODE_PIECE : RN_NODE_ANCHOR, 0, runs ? 5 : 9, runs ? 900 : 0);
+		int over = net_add_node(&n, runs ? RN_NODE_FORK : RN_NODE_RING, 3, runs ? 9 : 6, runs ? 0 : 900);
+		int right = net_add_node(&n, runs ? RN_NODE_BOLLARD : RN_NODE_ANCHOR, 6, runs ? 1 : 9, 0);
+		net_line *line = net_add_line(&n, 5e4, false);
+		net_add_station(line, RN_TIE, left, 0);
+		net_add_station(line, RN_THROUGH, over, 0)->friction = rough ? 0.2 : 0;
+		net_add_station(line, runs ? RN_HOLD : RN_TIE, right, 0);
+		rn_allocator allocator = rn_allocator_default();
+		rn_options options = rn_options_default();
+		rn_model *model = net_model(&n, &allocator);
+		assert_non_null(model);
+		if (!runs) /* nobody said which way */
+			model->cases[0].run_count = 0;
+		rn_result *result;
+		assert_int_equal(rn_solve(model, &options, &result), RN_OK);
+		int said = 0;
+		for (int i = 0; i < result->cases[0].notes.count; i++)
+			said += result->cases[0].notes.items[i].kind == RN_NOTE_DOES_NOT_RUN;
+		assert_int_equal(said, friction && rough && !runs);
+		rn_result_destroy(result);
+		rn_model_destroy(model);
+	}
 }
 
 int main(void)
@@ -286,6 +321,7 @@ int main(void)
 		cmocka_unit_test(test_no_bend_no_loss),
 		cmocka_unit_test(test_passes_obey_their_law),
 		cmocka_unit_test(test_turns_before_a_given_pull),
+		cmocka_unit_test(test_what_does_not_run_is_said),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

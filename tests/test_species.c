@@ -409,7 +409,7 @@ static void test_bark_thicker_than_the_stem(void **state)
 /* ---- props ----------------------------------------------------------------------------------- */
 
 /* A prop of a species, 0.24 m thick and 6.3 m long, that stands upright under 20 kN. */
-static void solve_prop(const char *species, rn_part_result *out, rn_model **model_out, rn_result **result_out)
+static void solve_prop(const char *species, double factor, rn_part_result *out, rn_model **model_out, rn_result **result_out)
 {
 	rn_model *m;
 	rn_allocator allocator = rn_allocator_default();
@@ -424,7 +424,8 @@ static void solve_prop(const char *species, rn_part_result *out, rn_model **mode
 	rn_prop prop = {.id = "spar", .species = species, .from = heel, .to = head};
 	assert_int_equal(rn_model_add_prop(m, &prop, NULL), RN_OK);
 	build_number(m, rn_object_of(RN_PROP, 0), RN_ATTRIBUTE_DIAMETER, 0.24);
-	build_number(m, rn_object_of(RN_PROP, 0), RN_ATTRIBUTE_DESIGN_FACTOR, 5);
+	if (factor > 0)
+		build_number(m, rn_object_of(RN_PROP, 0), RN_ATTRIBUTE_DESIGN_FACTOR, factor);
 	assert_int_equal(rn_model_check(m), RN_OK);
 	assert_int_equal(rn_solve(m, &options, result_out), RN_OK);
 	const rn_case_result *c = &(*result_out)->cases[0];
@@ -453,7 +454,7 @@ static void test_prop_by_its_species(void **state)
 		rn_model *m;
 		rn_result *result;
 		rn_part_result part = {.object = {RN_NODE, RN_NONE}};
-		solve_prop(rows[i].species, &part, &m, &result);
+		solve_prop(rows[i].species, 5, &part, &m, &result);
 		assert_int_equal(part.unchecked, rows[i].unchecked);
 		if (rows[i].unchecked == RN_CHECKED) {
 			const double pi = 3.14159265358979323846, length = 6.3;
@@ -464,6 +465,12 @@ static void test_prop_by_its_species(void **state)
 		} else {
 			assert_true(part.limit == 0);
 		}
+		rn_result_destroy(result);
+		rn_model_destroy(m);
+		/* without a design factor that is what is said, unless its wood is not known well enough either */
+		solve_prop(rows[i].species, 0, &part, &m, &result);
+		assert_int_equal(part.unchecked, rows[i].unchecked == RN_CHECKED ? RN_NO_DESIGN_FACTOR : rows[i].unchecked);
+		assert_true(part.limit == 0 && part.utilisation == 0 && part.breaking == 0);
 		rn_result_destroy(result);
 		rn_model_destroy(m);
 	}

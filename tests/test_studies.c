@@ -15,6 +15,7 @@
 #include <cmocka.h>
 
 #include "io/xml/reader.h"
+#include "solver/statics/friction.h"
 #include "solver/study/workspace.h"
 #include "tests/build.h"
 #include "tests/models.h"
@@ -118,6 +119,94 @@ static void test_both_ends_of_a_ring_on_a_rope(void **state)
 		double steep = atan2(one.y, one.x), flat = atan2(other.y, other.x);
 		rn_assert_near(ranges.directions[0].least, fmin(steep, flat), 1e-6, 0);
 		rn_assert_near(ranges.directions[0].most, fmax(steep, flat), 1e-6, 0);
+		rn_ranges_release(&ranges);
+		rn_model_destroy(m);
+	}
+}
+
+/* ---- ranges of a picture: by balance alone ----------------------------------------------------- */
+
+/* Legs to (-3,4), (0,4), (3,4) and 10 kN at the origin: the middle leg carries any part of it, 2 (4/5) T + T_mid = W. */
+static void test_balance_of_three_legs(void **state)
+{
+	(void)state;
+	rn_allocator allocator = rn_allocator_default();
+	rn_options options = rn_options_default();
+	rn_model *m;
+	rn_ranges ranges;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	int log = build_node(m, "log", RN_NODE_PIECE, 0, 0, 1e4);
+	static const char *const anchors[] = {"a", "b", "c"}, *const legs[] = {"left", "middle", "right"};
+	for (int i = 0; i < 3; i++)
+		build_sling(m, legs[i], build_node(m, anchors[i], RN_NODE_ANCHOR, 3 * (i - 1), 4, 0), log, 1e5, 0);
+	m->drawn_under_load = true;
+	build_number(m, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_PLACE_ERROR, 0);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	assert_int_equal(rn_ranges_find(m, &options, 0, &ranges), RN_OK);
+	assert_true(ranges.by_balance);
+	for (int i = 0; i < 3; i++) {
+		double most = i == 1 ? 1e4 : 6250, heading = atan2(-4, 3 * (1 - i));
+		rn_assert_near(ranges.tensions[i].least, 0, 0, 1e-6);
+		rn_assert_near(ranges.tensions[i].most, most, 1e-9, 0);
+		assert_true(ranges.may_be_slack[i]);
+		rn_assert_near(ranges.pulls[1 + i].least, 0, 0, 1e-6);
+		rn_assert_near(ranges.pulls[1 + i].most, most, 1e-9, 0);
+		assert_true(ranges.directions[1 + i].least <= heading + 1e-9 && ranges.directions[1 + i].most >= heading - 1e-9);
+	}
+	rn_ranges_release(&ranges);
+	rn_model_destroy(m);
+}
+
+/* A ring on a level rope of like sides, (-a, b) and (a, b) away, with a sling along (c, d): T1 - T2 = S c/a and
+ * (T1 + T2) b + S d = W, and T1 is at most k T2, k = e^(mu theta) with theta = 2 atan(b/a), or of a block what its
+ * efficiency allows. So S goes from 0 to W / ((k + 1)/(k - 1) b c/a + d). */
+static void test_balance_over_a_rough_ring(void **state)
+{
+	(void)state;
+	static const double b[] = {0.6, 0.6, 0.28}, mu[] = {0.2, 0.45, 0.3}, weight = 2385;
+	for (int i = 0; i < 6; i++) {
+		bool sheave = i >= 3;
+		double up = b[i % 3], aside = sqrt(1 - up * up), theta = 2 * atan2(up, aside), efficiency = 0.9, unused, k;
+		rn_allocator allocator = rn_allocator_default();
+		rn_options options = rn_options_default();
+		rn_model *m;
+		rn_ranges ranges;
+		assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+		int left = build_node(m, "left", RN_NODE_ANCHOR, -5 * aside, 5 * up, 0);
+		int right = build_node(m, "right", RN_NODE_ANCHOR, 5 * aside, 5 * up, 0);
+		int top = build_node(m, "top", RN_NODE_ANCHOR, 3, 4, 0);
+		int ring = build_node(m, "ring", RN_NODE_RING, 0, 0, weight);
+		build_sling(m, "sling", top, ring, 1e5, 0);
+		build_line(m, "line", 1e5);
+		build_station(m, RN_TIE, left, 0, 0);
+		rn_object through = rn_object_of(RN_STATION, build_station(m, RN_THROUGH, ring, 0, 0));
+		build_station(m, RN_TIE, right, 0, 0);
+		build_number(m, through, sheave ? RN_ATTRIBUTE_EFFICIENCY : RN_ATTRIBUTE_FRICTION, sheave ? efficiency : mu[i % 3]);
+		m->drawn_under_load = true;
+		build_number(m, rn_object_of(RN_RIGGING, 0), RN_ATTRIBUTE_PLACE_ERROR, 0);
+		assert_int_equal(rn_model_check(m), RN_OK);
+		if (sheave)
+			rn_friction_sheave((1 - efficiency) / (1 + efficiency), theta, &k, &unused);
+		else
+			k = mu[i] * theta;
+		k = exp(k);
+		assert_int_equal(rn_ranges_find(m, &options, 0, &ranges), RN_OK);
+		assert_true(ranges.by_balance);
+		double c = 0.6, d = 0.8, most = weight / ((k + 1) / (k - 1) * up * c / aside + d);
+		double low = most * c / aside / (k - 1), even = weight / (2 * up);
+		/* the line first, then the sling */
+		rn_assert_near(ranges.tensions[0].least, fmin(even, k * low), 1e-9, 0);
+		rn_assert_near(ranges.tensions[0].most, fmax(even, k * low), 1e-9, 0);
+		rn_assert_near(ranges.tensions[1].least, fmin(even, low), 1e-9, 0);
+		rn_assert_near(ranges.tensions[1].most, fmax(even, low), 1e-9, 0);
+		rn_assert_near(ranges.tensions[2].least, 0, 0, 1e-6);
+		rn_assert_near(ranges.tensions[2].most, most, 1e-9, 0);
+		assert_true(ranges.may_be_slack[2] && !ranges.may_be_slack[0] && !ranges.may_be_slack[1]);
+		rn_assert_near(ranges.pulls[left].most, ranges.tensions[0].most, 1e-9, 0);
+		rn_assert_near(ranges.pulls[left].least, ranges.tensions[0].least, 1e-9, 0);
+		rn_assert_near(ranges.pulls[right].most, ranges.tensions[1].most, 1e-9, 0);
+		rn_assert_near(ranges.directions[left].least, atan2(-up, aside), 1e-9, 0);
+		rn_assert_near(ranges.directions[left].most, atan2(-up, aside), 1e-9, 0);
 		rn_ranges_release(&ranges);
 		rn_model_destroy(m);
 	}
@@ -588,7 +677,9 @@ static void test_slope_of_three_bars(void **state)
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
-		cmocka_unit_test(test_both_ends_of_a_ring_on_a_rope), cmocka_unit_test(test_legs_a_little_off),
+		cmocka_unit_test(test_both_ends_of_a_ring_on_a_rope),
+		cmocka_unit_test(test_balance_of_three_legs),         cmocka_unit_test(test_balance_over_a_rough_ring),
+		cmocka_unit_test(test_legs_a_little_off),
 		cmocka_unit_test(test_no_random_state_lies_outside),  cmocka_unit_test(test_one_of_two_legs),
 		cmocka_unit_test(test_a_redirect_lets_go),            cmocka_unit_test(test_losses_of_all_models),
 		cmocka_unit_test(test_a_held_rope_sticks_and_slips),  cmocka_unit_test(test_held_loops_close),

@@ -11,7 +11,9 @@
 #include <cmocka.h>
 
 #include "solver/base/vec2.h"
+#include "solver/model/place.h"
 #include "solver/statics/friction.h"
+#include "tests/build.h"
 #include "tests/support.h"
 
 static double capstan_ratio(double mu, double bend, double turns)
@@ -307,6 +309,53 @@ static void test_what_does_not_run_is_said(void **state)
 	}
 }
 
+/* A groove's own friction goes before the efficiency of its gear, and the other way round. */
+static void test_the_nearest_number_says_the_law(void **state)
+{
+	(void)state;
+	static const struct {
+		double gear_friction, gear_efficiency, own_friction, own_efficiency;
+		bool is_sheave;
+		double counts;
+	} rows[] = {
+		{0, 0.9, 0.1, 0, false, 0.1}, {0.2, 0, 0, 0.95, true, 0.95}, {0, 0.9, 0, 0.95, true, 0.95},
+		{0.2, 0, 0.1, 0, false, 0.1}, {0, 0.9, 0, 0, true, 0.9},     {0.2, 0, 0, 0, false, 0.2},
+	};
+	rn_allocator allocator = rn_allocator_default();
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		rn_model *m;
+		assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+		rn_item gear = {.id = "gear", .kind = RN_ITEM_BLOCK};
+		int item;
+		assert_int_equal(rn_model_add_item(m, &gear, &item), RN_OK);
+		int node = build_node(m, "top", RN_NODE_ANCHOR, 0, 9, 0);
+		m->nodes[node].gear = item;
+		build_line(m, "line", 1e5);
+		int station = build_station(m, RN_THROUGH, node, 0, 0);
+		const struct {
+			rn_object object;
+			rn_attribute attribute;
+			double value;
+		} numbers[] = {
+			{rn_object_of(RN_ITEM, item), RN_ATTRIBUTE_FRICTION, rows[i].gear_friction},
+			{rn_object_of(RN_ITEM, item), RN_ATTRIBUTE_EFFICIENCY, rows[i].gear_efficiency},
+			{rn_object_of(RN_STATION, station), RN_ATTRIBUTE_FRICTION, rows[i].own_friction},
+			{rn_object_of(RN_STATION, station), RN_ATTRIBUTE_EFFICIENCY, rows[i].own_efficiency},
+		};
+		for (size_t k = 0; k < 4; k++)
+			if (numbers[k].value > 0)
+				build_number(m, numbers[k].object, numbers[k].attribute, numbers[k].value);
+		double values[16];
+		assert_true(m->number_count <= 16);
+		for (int k = 0; k < m->number_count; k++)
+			values[k] = m->numbers[k].value;
+		rn_contact_law law = rn_station_contact(m, values, station);
+		assert_true(law.is_sheave == rows[i].is_sheave);
+		rn_assert_near(law.is_sheave ? law.efficiency : law.friction, rows[i].counts, 0, 0);
+		rn_model_destroy(m);
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -322,6 +371,7 @@ int main(void)
 		cmocka_unit_test(test_passes_obey_their_law),
 		cmocka_unit_test(test_turns_before_a_given_pull),
 		cmocka_unit_test(test_what_does_not_run_is_said),
+		cmocka_unit_test(test_the_nearest_number_says_the_law),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -189,6 +189,17 @@ static void write_sheave(writer *w, const rn_pass_result *p)
 	say(w, " over half a turn. ");
 }
 
+/* By what says it nearest: the station, its node's gear, the node. */
+static bool is_sheave(const rn_model *m, const rn_pass_result *p)
+{
+	const rn_object holders[] = {rn_object_of(RN_STATION, p->station), rn_object_of(RN_ITEM, m->nodes[p->node].gear),
+	                             rn_object_of(RN_NODE, p->node)};
+	for (size_t i = 0; i < sizeof holders / sizeof *holders; i++)
+		if (rn_model_has(m, holders[i], RN_ATTRIBUTE_EFFICIENCY) || rn_model_has(m, holders[i], RN_ATTRIBUTE_FRICTION))
+			return rn_model_has(m, holders[i], RN_ATTRIBUTE_EFFICIENCY);
+	return false;
+}
+
 static void write_friction(writer *w, const rn_pass_result *p)
 {
 	double ratio = fmax(p->before, p->after) / fmin(p->before, p->after);
@@ -196,16 +207,13 @@ static void write_friction(writer *w, const rn_pass_result *p)
 		say(w, "No friction is counted here, so both parts pull alike. ");
 		return;
 	}
-	bool sheave = rn_model_has(w->model, rn_object_of(RN_ITEM, w->model->nodes[p->node].gear), RN_ATTRIBUTE_EFFICIENCY) ||
-	              rn_model_has(w->model, rn_object_of(RN_STATION, p->station), RN_ATTRIBUTE_EFFICIENCY) ||
-	              rn_model_has(w->model, rn_object_of(RN_NODE, p->node), RN_ATTRIBUTE_EFFICIENCY);
 	say(w, "The rope runs from the smaller pull to the larger: ");
 	say_force(w, fmax(p->before, p->after));
 	say(w, " / ");
 	say_force(w, fmin(p->before, p->after));
 	say(w, " = ");
 	rn_buffer_fixed(&w->folio->line, ratio, 3);
-	if (sheave) {
+	if (is_sheave(w->model, p)) {
 		write_sheave(w, p);
 		return;
 	}

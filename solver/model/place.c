@@ -120,30 +120,43 @@ void rn_node_drawn(const rn_model *model, const double *values, int node, double
 
 /* ---- what a rope meets at a station ---------------------------------------------------------- */
 
-/* A station's own number, else that of its node's gear, else of the node itself. */
-static double at_station(const rn_model *model, const double *values, int station,
-                         rn_attribute attribute, double absent)
+enum { HOLDERS = 3 };
+
+/* What can say how a rope meets a station, the nearest first: itself, its node's gear, the node. */
+static void list_holders(const rn_model *model, int station, rn_object holders_out[HOLDERS])
 {
-	const rn_station *s = &model->stations[station];
-	int i = rn_model_find_number(model, rn_object_of(RN_STATION, station), attribute);
-	if (i == RN_NONE)
-		i = rn_model_find_number(model, rn_object_of(RN_ITEM, model->nodes[s->node].gear),
-		                         attribute);
-	if (i == RN_NONE)
-		i = rn_model_find_number(model, rn_object_of(RN_NODE, s->node), attribute);
-	return i == RN_NONE ? absent : values[i];
+	int node = model->stations[station].node;
+	holders_out[0] = rn_object_of(RN_STATION, station);
+	holders_out[1] = rn_object_of(RN_ITEM, model->nodes[node].gear);
+	holders_out[2] = rn_object_of(RN_NODE, node);
+}
+
+static double tread_at(const rn_model *model, const double *values, const rn_object holders[HOLDERS])
+{
+	for (int i = 0; i < HOLDERS; i++)
+		if (rn_model_has(model, holders[i], RN_ATTRIBUTE_TREAD))
+			return rn_model_value(model, values, holders[i], RN_ATTRIBUTE_TREAD, 0);
+	return 0;
 }
 
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station)
 {
 	const rn_line *line = &model->lines[model->stations[station].line];
-	double tread = at_station(model, values, station, RN_ATTRIBUTE_TREAD, 0);
+	rn_object holders[HOLDERS];
+	list_holders(model, station, holders);
+	double tread = tread_at(model, values, holders);
 	double rope = rn_model_value(model, values, rn_object_of(RN_ITEM, line->gear),
 	                             RN_ATTRIBUTE_DIAMETER, 0);
 	rn_contact_law law = {.radius = tread > 0 ? (tread + rope) / 2 : 0};
-	law.efficiency = at_station(model, values, station, RN_ATTRIBUTE_EFFICIENCY, 0);
-	law.friction = at_station(model, values, station, RN_ATTRIBUTE_FRICTION, 0);
-	law.is_sheave = law.efficiency > 0;
+	/* friction and efficiency say the same thing two ways: a groove's own friction goes before the efficiency of
+	 * its gear */
+	for (int i = 0; i < HOLDERS; i++) {
+		law.is_sheave = rn_model_has(model, holders[i], RN_ATTRIBUTE_EFFICIENCY);
+		law.efficiency = rn_model_value(model, values, holders[i], RN_ATTRIBUTE_EFFICIENCY, 0);
+		law.friction = rn_model_value(model, values, holders[i], RN_ATTRIBUTE_FRICTION, 0);
+		if (law.is_sheave || rn_model_has(model, holders[i], RN_ATTRIBUTE_FRICTION))
+			break;
+	}
 	return law;
 }
 

@@ -28,7 +28,11 @@
  * topple" of a prop (counted as elsewhere). For points another answer is wrong. Nothing else may
  * happen.
  *
- * RN_MANUFACTURED in the environment is the number of networks of each kind.
+ * How many digits are right is told by condition, EA over the largest tension: a length that is handed over rounded
+ * moves the tension of its rope by eps EA, and friction hands that on.
+ *
+ * RN_MANUFACTURED in the environment is the number of networks of each kind, RN_MANUFACTURED_FIRST the number of the
+ * first: a million is told in pieces (tests/long.sh).
  */
 #include <math.h>
 #include <setjmp.h>
@@ -457,6 +461,15 @@ static bool draw_elsewhere(network *n)
 	return true;
 }
 
+/* The largest stiffness over the largest tension. */
+static double condition(const network *n)
+{
+	double most = 0;
+	for (int i = 0; i < n->rope_count; i++)
+		most = fmax(most, n->ropes[i].stiffness / n->largest);
+	return most;
+}
+
 /* Margins of the curvature of shapes that are taken, of those whose places are compared [-]. */
 static const double firm_least[] = {0, 0, 0.2, 0.5}, firm_place = 1e-3;
 
@@ -569,10 +582,15 @@ static rn_model *model_of(const network *n)
 
 /* ---- comparing --------------------------------------------- */
 
+/* Decades of condition, two together. */
+enum { CONDITIONS = 5 };
+
 typedef struct tally {
 	family family;
 	int count, lost, elsewhere, wrong, placed;
 	int digits[DIGITS + 1]; /* how many networks had so many right digits in their worst tension */
+	int by_condition[CONDITIONS][DIGITS + 1];
+	double worst_by[CONDITIONS];
 	double worst, worst_place;
 	int worst_seed;
 } tally;
@@ -668,10 +686,15 @@ static bool rests(const network *n, const rn_case_result *answer)
 	return true;
 }
 
-static void note_digits(tally *t, double error)
+static void note_digits(tally *t, const network *n, double error)
 {
 	int digits = error > 0 ? (int)floor(-log10(error)) : DIGITS;
-	t->digits[digits < 0 ? 0 : digits > DIGITS ? DIGITS : digits]++;
+	digits = digits < 0 ? 0 : digits > DIGITS ? DIGITS : digits;
+	double decades = log10(condition(n)) / 2;
+	int row = decades < CONDITIONS - 1 ? (int)fmax(decades, 0) : CONDITIONS - 1;
+	t->digits[digits]++;
+	t->by_condition[row][digits]++;
+	t->worst_by[row] = fmax(t->worst_by[row], error);
 }
 
 static void tell(tally *t, int seed, const char *what, double error)
@@ -715,7 +738,7 @@ static void compare(tally *t, const network *n, int seed, const rn_case_result *
 		t->elsewhere++;
 		return;
 	}
-	note_digits(t, error);
+	note_digits(t, n, error);
 	if (error > t->worst) {
 		t->worst = error;
 		t->worst_seed = seed;
@@ -746,6 +769,23 @@ static void try_one(tally *t, int seed)
 	rn_model_destroy(m);
 }
 
+/* The log relative error, -log10 of the largest error of a tension over the largest tension: the least, and that which
+ * half of the networks have at least. */
+static void print_condition(const tally *t, int row)
+{
+	int count = 0, above = 0, half = DIGITS;
+	for (int i = 0; i <= DIGITS; i++)
+		count += t->by_condition[row][i];
+	if (count == 0)
+		return;
+	for (int i = DIGITS; i >= 0 && 2 * above < count; i--) {
+		above += t->by_condition[row][i];
+		half = i;
+	}
+	print_message("   condition 1e%d to 1e%d: %d networks, least LRE %.2f, half have %d or more\n", 2 * row, 2 * row + 2, count,
+	              t->worst_by[row] > 0 ? fmin(DIGITS, -log10(t->worst_by[row])) : DIGITS, half);
+}
+
 static void print_tally(const tally *t)
 {
 	print_message("%s: %d networks, worst tension %.1e (network %d), worst of %d placed %.1e, %d not "
@@ -756,21 +796,34 @@ static void print_tally(const tally *t)
 		if (t->digits[i] > 0)
 			print_message(" %d: %d", i, t->digits[i]);
 	print_message("\n");
+	for (int row = 0; row < CONDITIONS; row++)
+		print_condition(t, row);
 }
 
-static int count_wanted(void)
+/* Networks that were once answered wrongly, whatever else is tried. */
+static const struct {
+	family family;
+	int seed;
+} kept[] = {
+	{TREADS, 181846}, /* an end that only came by a tread on the way, left as one that is drawn up to it */
+};
+
+static int wanted(const char *name, int otherwise)
 {
-	const char *text = getenv("RN_MANUFACTURED");
-	long count = text ? strtol(text, NULL, 10) : RN_MANUFACTURED_COUNT;
-	return count > 0 ? (int)count : 1;
+	const char *text = getenv(name);
+	return text ? (int)strtol(text, NULL, 10) : otherwise;
 }
 
 static void try_family(family kind)
 {
 	tally t = {.family = kind};
-	int count = count_wanted();
-	for (int seed = 0; seed < count; seed++)
+	int count = wanted("RN_MANUFACTURED", RN_MANUFACTURED_COUNT), first = wanted("RN_MANUFACTURED_FIRST", 0);
+	for (int seed = first; seed < first + count; seed++)
 		try_one(&t, seed);
+	assert_true(t.count > 0);
+	for (size_t i = 0; i < sizeof kept / sizeof *kept; i++)
+		if (kept[i].family == kind)
+			try_one(&t, kept[i].seed);
 	print_tally(&t);
 	assert_int_equal(t.wrong, 0);
 	/* one is no share of a short run */

@@ -502,6 +502,8 @@ static rn_status settle_rounds(rn_settler *s, bool warm, rn_ended *ended_out)
 		if (!changed && *ended_out == RN_ENDED_STUCK && s->net.smoothing == 0) {
 			*ended_out = settle_smoothed(s);
 			changed = *ended_out == RN_ENDED_WELL && any_runs(&s->net);
+			if (*ended_out == RN_ENDED_WELL)
+				look_at_ends(s, true, &changed);
 		}
 		if (!changed)
 			break;

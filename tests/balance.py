@@ -747,7 +747,10 @@ def check_parts(case, faults, scale, told):
 
 
 def stretched(rig, case, faults, scale, tally):
+    pulled_at = {n for s in case["spans"] if s["tension_N"] for n in (s["from"], s["to"])}
     for s in case["spans"]:
+        if not s["tension_N"] and {s["from"], s["to"]} - pulled_at:
+            continue  # a node that nothing pulls hangs anywhere
         if s["member"] not in rig.slings or {s["from"], s["to"]} & rig.moves_with_stem:
             continue
         length, stiffness = rig.slings[s["member"]]

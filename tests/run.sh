@@ -21,3 +21,4 @@ build build/gcc -DCMAKE_C_COMPILER=gcc
 build build/clang -DCMAKE_C_COMPILER=clang -DRN_SANITIZE=ON -DCMAKE_BUILD_TYPE=RelWithDebInfo
 ctest --test-dir build/gcc --output-on-failure -j "$jobs"
 ctest --test-dir build/clang --output-on-failure -j "$jobs" -LE slow
+/usr/bin/python3 -B tests/equal.py . build/gcc/funicle build/clang/funicle # the same answers from both

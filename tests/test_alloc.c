@@ -4,12 +4,14 @@
  * leave nothing behind, and do not crash. An arena asks for few, growing blocks; models of many
  * sizes move the ends of those blocks to many places in the code.
  */
+#include <limits.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdlib.h>
 
 #include <cmocka.h>
 
+#include "solver/base/arena.h"
 #include "io/report/csv.h"
 #include "io/report/json.h"
 #include "io/report/text.h"
@@ -399,6 +401,45 @@ static void test_memory_ends_in_the_telling(void **state)
 	rn_document_destroy(document);
 }
 
+static void *never(void *context, size_t size)
+{
+	(void)size;
+	++*(int *)context;
+	return NULL;
+}
+
+static void never_again(void *context, void *block)
+{
+	(void)context;
+	(void)block;
+}
+
+/* What does not fit a size_t is refused before anybody is asked for it: a product that went round would be a block too
+ * small. The same numbers are refused where size_t has 32 bits. */
+static void test_products_that_do_not_fit(void **state)
+{
+	(void)state;
+	static const size_t sizes[] = {1, 2, 3, 8, 16, 24, 4096};
+	int asked = 0;
+	rn_arena arena = rn_arena_make(&(rn_allocator){never, never_again, &asked});
+	for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+		size_t size = sizes[i], fits = SIZE_MAX / 2 / size;
+		assert_null(rn_arena_take(&arena, fits + 1, size));
+		assert_null(rn_arena_take(&arena, SIZE_MAX / size, size));
+		assert_null(rn_arena_take(&arena, SIZE_MAX, size));
+		assert_null(rn_arena_take(&arena, (size_t)-1, size)); /* of a count below 0 */
+		assert_int_equal(asked, 0);
+		assert_null(rn_arena_take(&arena, fits, size));
+		assert_int_equal(asked, 1);
+		asked = 0;
+	}
+	int capacity = INT_MAX / 2 + 1;
+	void *array = NULL;
+	assert_int_equal(rn_arena_grow(&arena, &array, capacity, &capacity, 1), RN_STATUS_MEMORY);
+	assert_int_equal(asked, 0);
+	rn_arena_release(&arena);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -408,6 +449,7 @@ int main(void)
 		cmocka_unit_test(test_memory_ends_in_a_study),
 		cmocka_unit_test(test_memory_ends_in_the_telling),
 		cmocka_unit_test(test_stopping_leaves_nothing),
+		cmocka_unit_test(test_products_that_do_not_fit),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "solver/base/arena.h"
 
+#include <limits.h>
 #include <stdalign.h>
 #include <stdlib.h>
 #include <string.h>
@@ -130,6 +131,8 @@ rn_status rn_arena_grow(rn_arena *arena, void **array, int count, int *capacity,
 {
 	if (count < *capacity)
 		return RN_OK;
+	if (*capacity > INT_MAX / 2)
+		return RN_STATUS_MEMORY;
 	int larger = *capacity ? *capacity * 2 : 8;
 	void *grown = rn_arena_take(arena, (size_t)larger, size);
 	if (!grown)

@@ -48,7 +48,7 @@ static bool has(const checker *c, rn_object object, rn_attribute attribute)
 static const struct {
 	rn_attribute attribute;
 	double least, most;
-	bool least_itself; /* whether `least` is allowed */
+	bool least_itself; /* whether `least` is allowed; where not it is 0 */
 } ranges[] = {
 	{RN_ATTRIBUTE_DIAMETER, 0, DBL_MAX, false},      {RN_ATTRIBUTE_WALL, 0, DBL_MAX, false},
 	{RN_ATTRIBUTE_WEIGHT, 0, DBL_MAX, true},         {RN_ATTRIBUTE_STRENGTH, 0, DBL_MAX, false},
@@ -72,6 +72,16 @@ static const struct {
 /* No rigging is larger or pulled harder than this, whatever its file says; beyond it products of lengths
  * and forces would leave what a double holds. [m], [N] */
 static const double length_most = 1e7, force_most = 1e18;
+/* Nor is what must be more than nothing smaller than this: a demand over a limit next to nothing would be no number
+ * either. [m], [N] */
+static const double length_least = 1e-9, force_least = 1e-9;
+
+static bool is_more_than_nothing(rn_attribute attribute, double value)
+{
+	rn_quantity quantity = rn_attribute_quantity(attribute);
+	double least = quantity == RN_QUANTITY_LENGTH ? length_least : quantity == RN_QUANTITY_FORCE ? force_least : 0;
+	return value > 0 && value >= least;
+}
 
 static bool is_sane(rn_attribute attribute, double value)
 {
@@ -88,8 +98,8 @@ bool rn_attribute_allows(rn_attribute attribute, double value)
 		return false;
 	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
 		if (ranges[i].attribute == attribute)
-			return value <= ranges[i].most &&
-			       (ranges[i].least_itself ? value >= ranges[i].least : value > ranges[i].least);
+			return value <= ranges[i].most && (ranges[i].least_itself ? value >= ranges[i].least
+			                                                            : is_more_than_nothing(attribute, value));
 	return true;
 }
 

@@ -9,7 +9,10 @@ rn_status rn_band_create(rn_arena *arena, int size, int half_band, rn_band *band
 {
 	rn_band band = {.size = size, .half_band = half_band};
 	RN_TAKE(arena, band.column, half_band + 1);
-	RN_TAKE(arena, band.rows, (size_t)size * (size_t)(half_band + 1) + 1);
+	/* row by row, so that the product is tested where size_t is narrow */
+	band.rows = rn_arena_take(arena, (size_t)size + 1, ((size_t)half_band + 1) * sizeof *band.rows);
+	if (!band.rows)
+		return RN_STATUS_MEMORY;
 	*band_out = band;
 	return RN_OK;
 }

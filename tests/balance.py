@@ -582,8 +582,8 @@ def ratio_allowed(rig, case, line, index, bend):
     said = own if own.get("own") else rig.items[rig.gear_of[node]]
     if "efficiency" in said:
         c = (1 - said["efficiency"]) / (1 + said["efficiency"])
-        half = (1 - c * c * math.cos(bend)) / (1 - c * c)
-        return half + math.sqrt(max(half * half - 1, 0))
+        more = 2 * (c * math.sin(bend / 2)) ** 2 / (1 - c * c)  # by the law of cosines, without what cancels
+        return 1 + more + math.sqrt(more * (more + 2))
     low, high = said.get("range", (said["friction"], said["friction"]))
     level = rig.level[case["id"]]
     mu = low if level == "low" else high if level == "high" else said["friction"]

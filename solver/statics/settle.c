@@ -414,6 +414,18 @@ static int next_to_end(const rn_rope *rope, int last, int *end_out)
 	return !rope->bends ? RN_NONE : last ? *end_out - 1 : *end_out + 1;
 }
 
+/* A tread alone on its rope is next to both ends. */
+static bool is_near_an_end(const rn_settler *s, const rn_rope *rope, int stop)
+{
+	bool near = false;
+	for (int last = 0; last < 2; last++) {
+		int end;
+		if (next_to_end(rope, last, &end) == stop)
+			near = near || distance_between(s, stop, end) <= at_tread_distance * s->net.stops[stop].tread_radius;
+	}
+	return near;
+}
+
 /* The tread next to the end of a rope becomes a point once the end has reached it, and a tread again
  * if it turns out that the end only came by on the way. */
 static void look_at_ends(rn_settler *s, bool settled, bool *changed)
@@ -423,7 +435,7 @@ static void look_at_ends(rn_settler *s, bool settled, bool *changed)
 		if (next == RN_NONE)
 			continue;
 		rn_stop *p = &s->net.stops[next];
-		bool near = distance_between(s, next, end) <= at_tread_distance * p->tread_radius;
+		bool near = is_near_an_end(s, &s->net.ropes[k / 2], next);
 		if (settled ? !p->at_tread || near : p->radius == 0 || !near)
 			continue;
 		*changed = true;

@@ -65,7 +65,7 @@ static const struct {
 	{"--units=us", ALL, ""},
 	{"--quiet", ALL, ""},
 	{"--drop=2 m", ALL, ""},
-	{"-o|a.txt", ALL, ""},
+	{"-o|a.txt", "solve check largest vary place fall explain report drill scatter", "by its name"},
 	{"--output|a", ALL, ""},
 	{"-o|a.pdf", "draw vary place explain report scatter", "by its name"},
 	{"-o|a.html", "explain report scatter", "by its name"},

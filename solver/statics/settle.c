@@ -414,6 +414,11 @@ static int next_to_end(const rn_rope *rope, int last, int *end_out)
 	return !rope->bends ? RN_NONE : last ? *end_out - 1 : *end_out + 1;
 }
 
+static bool is_drawn_up(const rn_settler *s, int end, int stop)
+{
+	return distance_between(s, stop, end) <= at_tread_distance * s->net.stops[stop].tread_radius;
+}
+
 /* A tread alone on its rope is next to both ends. */
 static bool is_near_an_end(const rn_settler *s, const rn_rope *rope, int stop)
 {
@@ -421,7 +426,7 @@ static bool is_near_an_end(const rn_settler *s, const rn_rope *rope, int stop)
 	for (int last = 0; last < 2; last++) {
 		int end;
 		if (next_to_end(rope, last, &end) == stop)
-			near = near || distance_between(s, stop, end) <= at_tread_distance * s->net.stops[stop].tread_radius;
+			near = near || is_drawn_up(s, end, stop);
 	}
 	return near;
 }
@@ -450,7 +455,7 @@ static rn_status say_ends(rn_settler *s)
 	for (int k = 0; k < 2 * s->net.rope_count; k++) {
 		const rn_rope *rope = &s->net.ropes[k / 2];
 		int end, next = next_to_end(rope, k % 2, &end);
-		if (next != RN_NONE && s->net.stops[next].at_tread)
+		if (next != RN_NONE && s->net.stops[next].at_tread && is_drawn_up(s, end, next))
 			RN_TRY(say(s, RN_NOTE_AT_TREAD, rope->member, rn_stop_object(&s->net, next),
 			           rn_stop_object(&s->net, end)));
 	}

@@ -536,7 +536,10 @@ typedef struct rn_setting {
 	/* what a model may not do */                                                              \
 	X(ID_TWICE, ERROR, "{a}: the name is used twice")                                          \
 	X(NO_PLACE, ERROR, "{a}: where it is is not said (x and y, or on and height)")             \
-	X(NUMBER_RANGE, ERROR, "{a}: {w} is {0:number}, which cannot be")                          \
+	X(NUMBER_NONE, ERROR, "{a}: {w} comes to no number")                                       \
+	X(NUMBER_ZERO, ERROR, "{a}: {w} is {0:own}; it must be more than 0")                       \
+	X(NUMBER_LESS, ERROR, "{a}: {w} is {0:own}; it must be at least {1:own}")                  \
+	X(NUMBER_MORE, ERROR, "{a}: {w} is {0:own}; it must be at most {1:own}")                   \
 	X(LINE_SHORT, ERROR, "{a}: a line needs at least two stations")                            \
 	X(LINE_END_THROUGH, ERROR, "{a}: ends in a through at {b}: an end must be tied or held")   \
 	X(HOLD_MIDDLE, ERROR, "{a}: is held at {b}, but goes on: a hold is an end")                \
@@ -746,9 +749,8 @@ typedef struct rn_note {
 	rn_object a, b, c;
 	const char *word; /* {w}; may be NULL */
 	double value[3];
-	/* of a doubt: what the value is one of, and where it was written; {c} is the case that sets it, if any */
-	rn_attribute attribute;
-	int file, line;
+	rn_attribute attribute; /* what a value told in its own quantity is one of */
+	int file, line; /* of a doubt: where it was written; its {c} is the case that sets it, if any */
 } rn_note;
 
 const char *rn_note_text(rn_note_kind kind); /* the template above */

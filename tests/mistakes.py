@@ -132,14 +132,14 @@ SLIPS = (
     ('<set of="log" weight="380 kg"/>', '<fall of="log" drop="2000 m"/>', "is 2000 m? 2.00 m would be usual"),
     ('<set of="log" weight="380 kg"/>', '<fall of="log" drop="1 m" below="1000 m"/>', "is 1000 m? 1.00 m would be usual"),
     ('<set of="log" weight="380 kg"/>', '<fall of="log" line="bull" drop="1 m" hand="150 kN"/>', "is 150 kN? 150 N would be usual"),
-    ('format="1"', 'format="1" gravity="32.2 m/s2"', "the gravity of the model is 32.2? 9.81456 would be usual"),
+    ('format="1"', 'format="1" gravity="32.2 m/s2"', "the gravity of the model is 32.2 m/s2? 9.81 m/s2 would be usual"),
 )
 
 
 # the same of what cannot be
 REFUSED = (
     ('friction="0.20"', 'friction="20"', "it must be from 0 to 3; did you mean 20 %?"),
-    ('efficiency="0.90"', 'efficiency="90"', "it must be more than 0, at most 1; did you mean 90 %?"),
+    ('efficiency="0.90"', 'efficiency="90"', "it must be from 0.01 to 1; did you mean 90 %?"),
     ('knot-factor="0.6"', 'knot-factor="60"', "; did you mean 60 %?"),
     ('angle="120 deg"', 'angle="120 rad"', "it must be from 0 to 180 deg"),
     ('angle="120 deg"', 'angle="-120 deg"', "it must be from 0 to 180 deg"),

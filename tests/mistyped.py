@@ -68,7 +68,8 @@ HEIGHTS = (
     ("5.5 ft 6 in", "feet before inches are whole"), ("5 m 20 cm", MORE), ("5 5/8 in", FRACTION), ("5/8 in", FRACTION),
     ("5 yd", "1 yd is 3 ft"), ("5 mi", "write feet, or m"), ("5 dm", "1 dm is 10 cm"), ("5 \u00b5m", "is written 0.001 mm"),
     ("5 px", "px needs the scale of the photo"), ("500 \u339d", "did you mean cm?"), ("5 metres", "did you mean m?"),
-    ("1e9 m", "a: y is 1000000000, which cannot be"),
+    ("1e9 m", "a: y is 1000000000 m; it must be at most 10000000 m"),
+    ("-1e9 m", "a: y is -1000000000 m; it must be at least -10000000 m"),
 )
 DIRECTIONS = (
     ("left", None), ("30 deg", None), ("0.5 rad", None), ("30deg left of down", None), ("20 deg below right", None),
@@ -113,6 +114,12 @@ NAMES = (  # what stands in the model, exit, what is said
      "p would fall: the pull of 10.0 N cannot carry 981 N"),
     (ANCHOR + PIECE, 3, "no rope and nothing else to solve"), ("", 3, "no rope and nothing else to solve"),
     ('<gear><item id="g" kind="rope" stiffness="0 N"/></gear>' + ANCHOR + PIECE + LINE, 3, 'stiffness="0 N": it must be more than 0'),
+    ('<gear><item id="g" kind="rope" strength="1e-11 N"/></gear>' + ANCHOR + PIECE + LINE, 3,
+     "g: strength is 0.00000000001 N; it must be at least 0.000000001 N"),
+    ('<gear><item id="g" kind="block" efficiency="0.009"/></gear>' + ANCHOR + PIECE + LINE, 3,
+     'efficiency="0.009": it must be from 0.01 to 1'),
+    ('<gear><item id="g" kind="rope"><stretch load="1 kN" by="10.1"/></item></gear>' + ANCHOR + PIECE + LINE, 3,
+     'by="10.1": it must be more than 0, at most 10'),
 )
 
 # text that is something else to somebody else

@@ -601,6 +601,21 @@ static void break_range(fern_house *f)
 	build_number(f->model, rn_object_of(RN_NODE, f->log), RN_ATTRIBUTE_WEIGHT, -1);
 }
 
+static void break_finite(fern_house *f)
+{
+	build_number(f->model, rn_object_of(RN_NODE, f->log), RN_ATTRIBUTE_WEIGHT, HUGE_VAL);
+}
+
+static void break_zero(fern_house *f)
+{
+	build_number(f->model, rn_object_of(RN_ITEM, f->ring), RN_ATTRIBUTE_WORKING_LOAD, 0);
+}
+
+static void break_most(fern_house *f)
+{
+	build_number(f->model, rn_object_of(RN_NODE, f->log), RN_ATTRIBUTE_Y, 1e9);
+}
+
 static void break_setting(fern_house *f)
 {
 	int c = add_case(f->model, "gust", RN_FRICTION_LOW);
@@ -947,8 +962,11 @@ static const struct {
 	{break_id, RN_NOTE_ID_TWICE, "log"},
 	{break_place, RN_NOTE_NO_PLACE, "lost"},
 	{break_place_twice, RN_NOTE_NO_PLACE, "top"},
-	{break_range, RN_NOTE_NUMBER_RANGE, "log"},
-	{break_setting, RN_NOTE_NUMBER_RANGE, "log"},
+	{break_finite, RN_NOTE_NUMBER_NONE, "log"},
+	{break_zero, RN_NOTE_NUMBER_ZERO, "ring28"},
+	{break_range, RN_NOTE_NUMBER_LESS, "log"},
+	{break_most, RN_NOTE_NUMBER_MORE, "log"},
+	{break_setting, RN_NOTE_NUMBER_LESS, "log"},
 	{break_short, RN_NOTE_LINE_SHORT, "extra"},
 	{break_end, RN_NOTE_LINE_END_THROUGH, "extra"},
 	{break_hold_middle, RN_NOTE_HOLD_MIDDLE, "extra"},
@@ -1059,28 +1077,36 @@ static void test_ranges_of_numbers(void **state)
 	static const struct {
 		const char *name;
 		double value;
-		bool allowed;
+		rn_note_kind refused; /* RN_NOTE_COUNT: it is allowed */
+		double bound;
 	} rows[] = {
-		{"log.weight", 0, true},
-		{"log.weight", -1e-9, false},
-		{"log.weight", HUGE_VAL, false},
-		{"log.x", -HUGE_VAL, false},
-		{"log.x", -1e6, true},
-		{"ring28.friction", 0, true},
-		{"ring28.friction", 3, true},
-		{"ring28.friction", 3.01, false},
-		{"ring28.friction", -0.1, false},
-		{"bull16.strength", 0, false},
-		{"bull16.diameter", 0, false},
-		{"ring28.tread", 0, true},
-		{"ring28.tread", -0.01, false},
-		{"post.turns", 20, true},
-		{"post.turns", 20.5, false},
-		{"rigging.design-factor", 1, true},
-		{"rigging.design-factor", 0.99, false},
-		{"ring28.working-load", 0, false},
-		{"top.height", -0.1, false},
-		{"beech.section2.diameter", 0, false},
+		{"log.weight", 0, RN_NOTE_COUNT, 0},
+		{"log.weight", -1e-9, RN_NOTE_NUMBER_LESS, 0},
+		{"log.weight", HUGE_VAL, RN_NOTE_NUMBER_NONE, 0},
+		{"log.x", -HUGE_VAL, RN_NOTE_NUMBER_NONE, 0},
+		{"log.x", -1e6, RN_NOTE_COUNT, 0},
+		{"log.x", 1e7, RN_NOTE_COUNT, 0},
+		{"log.x", 1.01e7, RN_NOTE_NUMBER_MORE, 1e7},
+		{"log.x", -1.01e7, RN_NOTE_NUMBER_LESS, -1e7},
+		{"log.weight", 1.01e18, RN_NOTE_NUMBER_MORE, 1e18},
+		{"ring28.friction", 0, RN_NOTE_COUNT, 0},
+		{"ring28.friction", 3, RN_NOTE_COUNT, 0},
+		{"ring28.friction", 3.01, RN_NOTE_NUMBER_MORE, 3},
+		{"ring28.friction", -0.1, RN_NOTE_NUMBER_LESS, 0},
+		{"bull16.strength", 0, RN_NOTE_NUMBER_ZERO, 1e-9},
+		{"bull16.strength", -1, RN_NOTE_NUMBER_ZERO, 1e-9},
+		{"bull16.strength", 1e-10, RN_NOTE_NUMBER_LESS, 1e-9},
+		{"bull16.strength", 1e-9, RN_NOTE_COUNT, 0},
+		{"bull16.diameter", 0, RN_NOTE_NUMBER_ZERO, 1e-9},
+		{"ring28.tread", 0, RN_NOTE_COUNT, 0},
+		{"ring28.tread", -0.01, RN_NOTE_NUMBER_LESS, 0},
+		{"post.turns", 20, RN_NOTE_COUNT, 0},
+		{"post.turns", 20.5, RN_NOTE_NUMBER_MORE, 20},
+		{"rigging.design-factor", 1, RN_NOTE_COUNT, 0},
+		{"rigging.design-factor", 0.99, RN_NOTE_NUMBER_LESS, 1},
+		{"ring28.working-load", 0, RN_NOTE_NUMBER_ZERO, 1e-9},
+		{"top.height", -0.1, RN_NOTE_NUMBER_LESS, 0},
+		{"beech.section2.diameter", 0, RN_NOTE_NUMBER_ZERO, 1e-9},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		fern_house f = start();
@@ -1090,9 +1116,11 @@ static void test_ranges_of_numbers(void **state)
 		number.high = fmax(number.high, number.value);
 		assert_int_equal(rn_model_set_number(f.model, &number), RN_OK);
 		rn_status status = rn_model_check(f.model);
-		bool refused = find_note(&f.model->findings, RN_NOTE_NUMBER_RANGE) != NULL;
-		assert_true(refused != rows[i].allowed);
-		assert_true(!refused || status == RN_STATUS_INPUT);
+		bool allowed = rows[i].refused == RN_NOTE_COUNT;
+		assert_int_equal(status == RN_STATUS_INPUT, !allowed);
+		const rn_note *note = find_note(&f.model->findings, rows[i].refused);
+		assert_int_equal(note == NULL, allowed);
+		assert_true(allowed || fabs(note->value[1] - rows[i].bound) <= 0);
 		rn_model_destroy(f.model);
 	}
 }
@@ -1104,12 +1132,13 @@ static void test_ends_of_ranges_are_numbers_too(void **state)
 	static const struct {
 		rn_attribute attribute;
 		double value, low, high;
+		rn_note_kind refused;
 	} rows[] = {
-		{RN_ATTRIBUTE_FRICTION, 0.2, -0.1, 0.3},
-		{RN_ATTRIBUTE_FRICTION, 0.2, 0.1, 4},
-		{RN_ATTRIBUTE_EFFICIENCY, 0.9, 0, 0.95},
-		{RN_ATTRIBUTE_EFFICIENCY, 0.9, 0.8, 1.2},
-		{RN_ATTRIBUTE_EFFICIENCY, (double)NAN, 0.8, 0.9},
+		{RN_ATTRIBUTE_FRICTION, 0.2, -0.1, 0.3, RN_NOTE_NUMBER_LESS},
+		{RN_ATTRIBUTE_FRICTION, 0.2, 0.1, 4, RN_NOTE_NUMBER_MORE},
+		{RN_ATTRIBUTE_EFFICIENCY, 0.9, 0, 0.95, RN_NOTE_NUMBER_LESS},
+		{RN_ATTRIBUTE_EFFICIENCY, 0.9, 0.8, 1.2, RN_NOTE_NUMBER_MORE},
+		{RN_ATTRIBUTE_EFFICIENCY, (double)NAN, 0.8, 0.9, RN_NOTE_NUMBER_NONE},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		fern_house f = start();
@@ -1121,11 +1150,26 @@ static void test_ends_of_ranges_are_numbers_too(void **state)
 		                    .origin = RN_GIVEN};
 		assert_int_equal(rn_model_set_number(f.model, &number), RN_OK);
 		assert_int_equal(rn_model_check(f.model), RN_STATUS_INPUT);
-		const rn_note *note = find_note(&f.model->findings, RN_NOTE_NUMBER_RANGE);
+		const rn_note *note = find_note(&f.model->findings, rows[i].refused);
 		assert_non_null(note);
 		assert_string_equal(note->word, rn_attribute_word(rows[i].attribute));
 		rn_model_destroy(f.model);
 	}
+}
+
+/* Of one thing every number is refused, not the first alone. */
+static void test_each_number_is_refused(void **state)
+{
+	(void)state;
+	fern_house f = start();
+	build_number(f.model, rn_object_of(RN_NODE, f.log), RN_ATTRIBUTE_X, 2e7);
+	build_number(f.model, rn_object_of(RN_NODE, f.log), RN_ATTRIBUTE_Y, 3e7);
+	assert_int_equal(rn_model_check(f.model), RN_STATUS_INPUT);
+	int count = 0;
+	for (int i = 0; i < f.model->findings.count; i++)
+		count += f.model->findings.items[i].kind == RN_NOTE_NUMBER_MORE;
+	assert_int_equal(count, 2);
+	rn_model_destroy(f.model);
 }
 
 /* ---- guesses --------------------------------------------------------------------------------- */
@@ -1387,6 +1431,7 @@ int main(void)
 		cmocka_unit_test(test_findings_are_collected),
 		cmocka_unit_test(test_ranges_of_numbers),
 		cmocka_unit_test(test_ends_of_ranges_are_numbers_too),
+		cmocka_unit_test(test_each_number_is_refused),
 		cmocka_unit_test(test_guesses_are_made_and_said),
 		cmocka_unit_test(test_no_guess_is_left_out),
 		cmocka_unit_test(test_given_numbers_stay),

@@ -572,7 +572,7 @@ static void test_refusals(void **state)
 		{{.given = true, .long_ = 4, .count = 2, .at = {0, 3}, .diameter = {0.3, 0.2}}, RN_NOTE_CUT_LAST},
 		/* a weight beyond any force */
 		{{.density = 1e300, .long_ = 3, .count = 2, .at = {0, 3}, .diameter = {0.3, 0.2}},
-		 RN_NOTE_NUMBER_RANGE},
+		 RN_NOTE_NUMBER_MORE},
 	};
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		rn_model *m = hung(&rows[i].w);

@@ -72,6 +72,7 @@ static void test_values(void **state)
 		{RN_ATTRIBUTE_WEIGHT, 980.665, "100 kg", "220 lb"},
 		{RN_ATTRIBUTE_SIZE, 4448.2216, "4.45 kN", "1000 lbf"},
 		{RN_ATTRIBUTE_FRICTION, 0.25, "0.25", "0.25"},
+		{RN_ATTRIBUTE_GRAVITY, 9.80665, "9.81 m/s2", "32.2 ft/s2"},
 	};
 	said s = begin();
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -91,6 +92,7 @@ static void test_ranges_of_values(void **state)
 		double low, high;
 		const char *metric, *us;
 	} rows[] = {
+		{RN_ATTRIBUTE_GRAVITY, 9.8066, 9.80665, "9.8066 to 9.80665 m/s2", NULL},
 		{RN_ATTRIBUTE_LENGTH, 2, 3, "2.00 to 3.00 m", "6.56 to 9.84 ft"},
 		{RN_ATTRIBUTE_LENGTH, 3.048, 3.0484, "3.048 to 3.0484 m", "10 to 10.0013 ft"},
 		{RN_ATTRIBUTE_DENSITY, 801, 801.1, "801 to 801.1 kg/m3", NULL},

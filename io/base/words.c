@@ -638,6 +638,10 @@ void rn_words_value(rn_buffer *buffer, const rn_model *model, rn_attribute attri
 		else
 			rn_words_force(buffer, value, RN_NEAREST, units);
 		break;
+	case RN_QUANTITY_ACCELERATION:
+		add_figures(buffer, units == RN_US ? value / metres_per_foot : value, 1e-6, RN_NEAREST,
+		            units == RN_US ? " ft/s2" : " m/s2");
+		break;
 	default: rn_words_number(buffer, value); break;
 	}
 }
@@ -658,6 +662,7 @@ static double fine_unit(const rn_model *model, rn_attribute attribute, rn_units 
 		}
 		*word_out = us ? " lbf" : " kN";
 		return us ? newtons_per_lbf : 1e3;
+	case RN_QUANTITY_ACCELERATION: *word_out = us ? " ft/s2" : " m/s2"; return us ? metres_per_foot : 1;
 	default: *word_out = ""; return 1;
 	}
 }
@@ -837,12 +842,15 @@ double rn_words_gravity(const rn_model *model)
 /* Of a number in its own quantity; a weight is told as mass and force, for one may be there for the other. */
 static void own_value(rn_buffer *buffer, const rn_model *model, rn_attribute attribute, double value, rn_units units)
 {
-	const double finest = 1e-4; /* below it a length reads as nothing [m] */
+	const double finest = 1e-4; /* below it a length reads as nothing [m]; a force does below rn_words_nothing */
 	if (attribute == RN_ATTRIBUTE_WEIGHT) {
 		rn_words_weight_rounded(buffer, value, rn_words_gravity(model), RN_NEAREST, units);
 	} else if (rn_attribute_quantity(attribute) == RN_QUANTITY_LENGTH && fabs(value) < finest) {
 		rn_words_number(buffer, value / (units == RN_US ? metres_per_foot / 12 : 1e-3));
 		rn_buffer_text(buffer, units == RN_US ? " in" : " mm");
+	} else if (rn_attribute_quantity(attribute) == RN_QUANTITY_FORCE && fabs(value) < rn_words_nothing) {
+		rn_words_number(buffer, value / (units == RN_US ? newtons_per_lbf : 1));
+		rn_buffer_text(buffer, units == RN_US ? " lbf" : " N");
 	} else {
 		rn_words_value(buffer, model, attribute, value, units);
 	}

@@ -156,7 +156,8 @@ static bool read_amount(const rn_tree_element *e, const rn_tree_attribute *a,
 /* "; did you mean 20 %?" of a number that would do as one of per cent. */
 static void add_per_cent(rn_buffer *why, const char *value, const rn_attribute_row *row, const rn_range *range)
 {
-	bool is_part = row->demand == RN_DEMAND_SHARE || row->demand == RN_DEMAND_PART || row->demand == RN_DEMAND_GRIPPY;
+	bool is_part = row->demand == RN_DEMAND_SHARE || row->demand == RN_DEMAND_SHEAVE || row->demand == RN_DEMAND_PART ||
+	               row->demand == RN_DEMAND_GRIPPY;
 	if (is_part && !strpbrk(value, "%.") && range->high > 1 && rn_demand_met(row->demand, range->low / 100) &&
 	    rn_demand_met(row->demand, range->high / 100))
 		rn_buffer_format(why, "; did you mean %s %%?", value);

@@ -90,7 +90,9 @@ typedef enum rn_demand {
 	RN_DEMAND_NOT_NEGATIVE,
 	RN_DEMAND_POSITIVE,
 	RN_DEMAND_SHARE,    /* (0, 1] */
+	RN_DEMAND_SHEAVE,   /* [0.01, 1]: efficiency */
 	RN_DEMAND_PART,     /* [0, 1) */
+	RN_DEMAND_STRETCH,  /* (0, 10] */
 	RN_DEMAND_FACTOR,   /* [1, ...) */
 	RN_DEMAND_GRIPPY,   /* [0, 3]: friction */
 	RN_DEMAND_WINDING,  /* [0, 20]: turns */

@@ -11,7 +11,7 @@ static bool same_object(rn_object a, rn_object b)
 static bool same_note(const rn_note *a, const rn_note *b)
 {
 	return a->kind == b->kind && same_object(a->a, b->a) && same_object(a->b, b->b) &&
-	       same_object(a->c, b->c);
+	       same_object(a->c, b->c) && a->attribute == b->attribute;
 }
 
 rn_status rn_notes_append(rn_arena *arena, rn_notes *notes, rn_note note)

@@ -76,43 +76,49 @@ static const double length_most = 1e7, force_most = 1e18;
  * either. [m], [N] */
 static const double length_least = 1e-9, force_least = 1e-9;
 
-static bool is_more_than_nothing(rn_attribute attribute, double value)
-{
-	rn_quantity quantity = rn_attribute_quantity(attribute);
-	double least = quantity == RN_QUANTITY_LENGTH ? length_least : quantity == RN_QUANTITY_FORCE ? force_least : 0;
-	return value > 0 && value >= least;
-}
+typedef struct bounds {
+	double least, most;
+	bool above_zero; /* 0 itself is not allowed, and `least` is the least that counts as more */
+} bounds;
 
-static bool is_sane(rn_attribute attribute, double value)
+static bounds bounds_of(rn_attribute attribute)
 {
 	rn_quantity quantity = rn_attribute_quantity(attribute);
-	double most = quantity == RN_QUANTITY_LENGTH  ? length_most
-	              : quantity == RN_QUANTITY_FORCE ? force_most
-	                                              : DBL_MAX;
-	return fabs(value) <= most;
+	bool length = quantity == RN_QUANTITY_LENGTH, force = quantity == RN_QUANTITY_FORCE;
+	double most = length ? length_most : force ? force_most : DBL_MAX;
+	double more_than_nothing = length ? length_least : force ? force_least : 0;
+	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
+		if (ranges[i].attribute == attribute)
+			return (bounds){.least = ranges[i].least_itself ? ranges[i].least : more_than_nothing,
+			                .most = fmin(ranges[i].most, most),
+			                .above_zero = !ranges[i].least_itself};
+	return (bounds){.least = -most, .most = most};
 }
 
 bool rn_attribute_allows(rn_attribute attribute, double value)
 {
-	if (!isfinite(value) || !is_sane(attribute, value))
-		return false;
-	for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
-		if (ranges[i].attribute == attribute)
-			return value <= ranges[i].most && (ranges[i].least_itself ? value >= ranges[i].least
-			                                                            : is_more_than_nothing(attribute, value));
-	return true;
+	bounds b = bounds_of(attribute);
+	return isfinite(value) && value >= b.least && value <= b.most && (!b.above_zero || value > 0);
 }
 
 static rn_status check_value(checker *c, rn_object object, rn_attribute attribute, double value)
 {
 	if (rn_attribute_allows(attribute, value))
 		return RN_OK;
-	rn_note note = {.kind = RN_NOTE_NUMBER_RANGE,
+	bounds b = bounds_of(attribute);
+	rn_note note = {.kind = RN_NOTE_NUMBER_NONE,
 	                .a = object,
 	                .b = node_object(RN_NONE),
 	                .c = node_object(RN_NONE),
 	                .word = rn_attribute_word(attribute),
-	                .value = {value}};
+	                .attribute = attribute};
+	if (isfinite(value)) {
+		note.kind = value > b.most                    ? RN_NOTE_NUMBER_MORE
+		            : b.above_zero && !(value > 0) ? RN_NOTE_NUMBER_ZERO
+		                                           : RN_NOTE_NUMBER_LESS;
+		note.value[0] = value;
+		note.value[1] = value > b.most ? b.most : b.least;
+	}
 	return rn_notes_add(&c->model->memory->arena, &c->model->findings, note);
 }
 

@@ -223,12 +223,15 @@ static void write_next(writer *w)
 	end_paragraph(w);
 }
 
+/* What a strength is, wherever one is told without a factor. */
+static const char as_tested[] = ". As tested when new, by a steady pull: nothing to work to.";
+
 /* Why nothing would break: the walk may have ended too soon. Its end comes last of what stops the piece, if it
  * is among the first. */
 static void write_none_breaks(writer *w)
 {
 	const rn_largest *l = w->largest;
-	rn_buffer_text(&w->folio->line, "Nothing would break up to ");
+	rn_buffer_text(&w->folio->line, "No part of known strength would break up to ");
 	add_weight(w, l->looked_to);
 	rn_buffer_text(&w->folio->line, ", the heaviest looked at");
 	bool told = l->working_count > 0 && l->working[l->working_count - 1].kind != RN_HALT_PART;
@@ -236,7 +239,7 @@ static void write_none_breaks(writer *w)
 		rn_buffer_text(&w->folio->line, ": ");
 		add_reason(w, &l->end);
 	}
-	rn_buffer_char(&w->folio->line, '.');
+	rn_buffer_text(&w->folio->line, as_tested);
 	end_paragraph(w);
 }
 
@@ -255,7 +258,7 @@ static void write_breaking(writer *w)
 		before = "; ";
 	}
 	if (w->folio->line.size > 0)
-		rn_buffer_text(&w->folio->line, ". As tested when new, by a steady pull: nothing to work to.");
+		rn_buffer_text(&w->folio->line, as_tested);
 	end_paragraph(w);
 }
 

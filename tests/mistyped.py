@@ -295,8 +295,8 @@ def command_line(c):
             ("help for a verb", 3, "did you mean funicle --help?", "help"),
             ("version for a verb", 3, "did you mean funicle --version?", "version"),
             ("ten thousand models", 2, "one model at a time", "solve", *["m.xml"] * 10000),
-            ("a figure called a table", 2, "draw writes .svg, .pdf and .png", "draw", model, "-o", "figure.csv"),
-            ("a figure called a photo", 2, "draw writes .svg, .pdf and .png", "draw", model, "-o", "figure.jpg")):
+            ("a figure called a table", 2, "than what draw writes: .svg, .pdf and .png", "draw", model, "-o", "figure.csv"),
+            ("a figure called a photo", 2, "than what draw writes: .svg, .pdf and .png", "draw", model, "-o", "figure.jpg")):
         c.ends(what, code, said, *words)
     c.holds("a figure under a wrong name is not written", not os.path.exists(c.path("figure.csv")))
 

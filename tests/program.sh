@@ -74,7 +74,7 @@ ends "a seed that is no number" 2 "$program" drill --seed -1 "$models/floating-r
 says "0 to 999999"
 ends "an exercise as JSON" 2 "$program" drill --format json "$models/floating-redirect.xml"
 ends "an exercise called a page" 2 "$program" drill "$models/one-redirect.xml" -o "$work/sheet.pdf"
-says "the others text"
+says "than what drill writes: text"
 holds "nothing is written under that name" ! -e "$work/sheet.pdf"
 ends "a report called a figure" 2 "$program" report "$models/one-redirect.xml" -o "$work/report.png"
 ends "a figure called a page for a browser" 2 "$program" draw "$models/one-redirect.xml" -o "$work/figure.html"

@@ -219,6 +219,36 @@ static void test_values(void **state)
 	}
 }
 
+/* Of several refusals the first alone is said; a name is told with what would be written. */
+static void test_one_refusal(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *words, *says;
+	} whole[] = {
+		{"solve|m.xml|--key|--stem=oak|--let-run|-o|a.pdf", "--seed and --key go with drill"},
+		{"solve|m.xml|--below=1 m|--compare|--trials=3", "--below and --hand go with fall, or with --drop"},
+		{"draw|m.xml|-o|a.txt",
+		 "-o a.txt: by its name it is of another kind than what draw writes: .svg, .pdf and .png"},
+		{"solve|m.xml|-o|a.pdf", "-o a.pdf: by its name it is of another kind than what solve writes: text"},
+		{"vary|m.xml|--of=a|-o|a.html",
+		 "-o a.html: by its name it is of another kind than what vary writes: .svg, .pdf and .png, else text"},
+		{"report|m.xml|-o|a.svg",
+		 "-o a.svg: by its name it is of another kind than what report writes: .pdf and .html, else text"},
+		{"scatter|m.xml|--format=csv|-o|a.pdf",
+		 "-o a.pdf: by its name it is of another kind than what scatter writes: JSON and CSV"},
+	};
+	for (size_t i = 0; i < sizeof whole / sizeof *whole; i++) {
+		char text[300];
+		line l;
+		snprintf(text, sizeof text, "funicle|%s", whole[i].words);
+		read_line(&l, text);
+		assert_false(l.read);
+		assert_string_equal(l.message.bytes, whole[i].says);
+		line_end(&l);
+	}
+}
+
 static void test_too_many_between(void **state)
 {
 	(void)state;
@@ -284,7 +314,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_every_option_with_every_verb), cmocka_unit_test(test_values),
 		cmocka_unit_test(test_too_many_between),             cmocka_unit_test(test_what_is_read),
-		cmocka_unit_test(test_rows),
+		cmocka_unit_test(test_rows),                         cmocka_unit_test(test_one_refusal),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -10,8 +10,8 @@ cd "$(dirname "$0")/.."
 build=$1
 shift
 if [ $# -eq 0 ]; then
-	set -- alloc balance bending certificate curves derate figure folio friction geometry jacobian linear model nets polygon \
-		props quantity reader slings sparse species stem strength
+	set -- alloc balance bending certificate curves decisions derate existence figure finite folio friction geometry jacobian \
+		linear model nets options points polygon props quantity reader slings sparse species stem strength words
 fi
 failed=0
 watched() { # what, command...

@@ -13,7 +13,7 @@ static const rn_verb_row verbs[RN_VERB_COUNT] = {
 	[RN_VERB_DRAW] = {"draw", "the answer as a figure to scale: SVG, or PDF or PNG by its name"},
 	[RN_VERB_LARGEST] = {"largest", "how big a piece may be, and what stops it"},
 	[RN_VERB_VARY] = {"vary", "one or two numbers of the model varied: what becomes of the closest part"},
-	[RN_VERB_PLACE] = {"place", "where a ring, block or anchor makes the worst utilisation least"},
+	[RN_VERB_PLACE] = {"place", "where to put a ring, block or anchor: the worst share made least"},
 	[RN_VERB_FALL] = {"fall", "a piece that falls and is caught: the peak, and where it stops"},
 	[RN_VERB_EXPLAIN] = {"explain", "the hand calculation at one node, step by step"},
 	[RN_VERB_REPORT] = {"report", "everything for a safety review: PDF or HTML by its name"},
@@ -380,6 +380,19 @@ static bool output_is_no_figure(const reading *r)
 	return false;
 }
 
+static const char *written_by(const reading *r)
+{
+	switch (r->command->verb) {
+	case RN_VERB_DRAW: return ".svg, .pdf and .png";
+	case RN_VERB_VARY:
+	case RN_VERB_PLACE: return ".svg, .pdf and .png, else text";
+	case RN_VERB_EXPLAIN:
+	case RN_VERB_REPORT: return ".pdf and .html, else text";
+	case RN_VERB_SCATTER: return r->command->format == RN_FORMAT_TEXT ? ".pdf and .html, else text" : "JSON and CSV";
+	default: return "text";
+	}
+}
+
 /* As many as a figure shows. */
 static bool fits(const char *steps, int of_count)
 {
@@ -387,72 +400,104 @@ static bool fits(const char *steps, int of_count)
 	return count >= 1 && count <= most;
 }
 
+/* Of several refusals the first is said. */
+static void refuse_if(reading *r, bool wrong, const char *text)
+{
+	if (wrong && r->message->size == 0)
+		rn_buffer_text(r->message, text);
+}
+
+static bool is_verb(const reading *r, rn_verb verb)
+{
+	return r->command->verb == verb;
+}
+
+static bool varies(const reading *r)
+{
+	return is_verb(r, RN_VERB_VARY) || is_verb(r, RN_VERB_PLACE);
+}
+
+static void refuse_of_varied(reading *r)
+{
+	const char *steps = r->command->steps;
+	bool figure = output_is(r, ".svg") || output_is(r, ".pdf") || output_is(r, ".png");
+	refuse_if(r, varies(r) && r->command->of_count == 0, "vary and place need a number: --of \"r1.x=2..6 m\"");
+	refuse_if(r, varies(r) && r->given[OPTION_FORMAT] && figure,
+	          "--format does not go with a figure: the name of the file says it (.svg, .pdf, .png)");
+	refuse_if(r, !varies(r) && (r->given[OPTION_OF] || r->given[OPTION_STEPS] || r->given[OPTION_PART]),
+	          "--of, --steps and --part go with vary and place");
+	refuse_if(r, steps && (strspn(steps, "0123456789") != strlen(steps) || strlen(steps) > 3 ||
+	                       !fits(steps, r->command->of_count)),
+	          "--steps is a whole number from 1 to 400, of two numbers to 60");
+}
+
+static void refuse_of_pages(reading *r)
+{
+	bool drills = is_verb(r, RN_VERB_DRILL), reports = is_verb(r, RN_VERB_REPORT);
+	const char *seed = r->command->seed;
+	refuse_if(r, (drills || is_verb(r, RN_VERB_EXPLAIN)) && r->given[OPTION_FORMAT],
+	          "--format does not go with explain and drill: a working is always text");
+	refuse_if(r, reports && r->given[OPTION_FORMAT],
+	          "--format does not go with report: the name of the file says it (.pdf, .html, else text)");
+	refuse_if(r, !reports && (r->given[OPTION_SINCE] || r->given[OPTION_CARD] || r->given[OPTION_CHECKER]),
+	          "--since, --card and --for-checker go with report");
+	refuse_if(r, r->given[OPTION_SINCE] + r->given[OPTION_CARD] + r->given[OPTION_CHECKER] > 1,
+	          "--since, --card and --for-checker are three kinds of report: one at a time");
+	refuse_if(r, seed && (!*seed || strspn(seed, "0123456789") != strlen(seed) || strlen(seed) > 6),
+	          "--seed is a whole number from 0 to 999999");
+	refuse_if(r, !drills && (r->given[OPTION_SEED] || r->given[OPTION_KEY]), "--seed and --key go with drill");
+}
+
+static void refuse_of_figures(reading *r)
+{
+	bool draws = is_verb(r, RN_VERB_DRAW), explains = is_verb(r, RN_VERB_EXPLAIN) || is_verb(r, RN_VERB_DRILL);
+	bool on_paper = draws || varies(r) || is_verb(r, RN_VERB_EXPLAIN) || is_verb(r, RN_VERB_REPORT) ||
+	                is_verb(r, RN_VERB_SCATTER);
+	refuse_if(r, draws && r->given[OPTION_FORMAT],
+	          "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
+	refuse_if(r, !draws && !explains && !varies(r) && r->given[OPTION_CASE],
+	          "--case goes with draw, explain, drill, vary and place: the others tell every case");
+	refuse_if(r, !draws && !explains && r->given[OPTION_NODE], "--node goes with draw, explain and drill");
+	refuse_if(r, !draws && r->given[OPTION_ALL_CASES], "--all-cases goes with draw: the others tell every case");
+	refuse_if(r, draws && r->given[OPTION_ALL_CASES] && !r->command->output,
+	          "--all-cases needs a name to begin from: -o NAME.svg");
+	refuse_if(r, r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE], "--all-cases does not go with --case");
+	refuse_if(r, !on_paper && r->given[OPTION_PAPER],
+	          "--paper goes with draw, explain, report, scatter, vary and place");
+	refuse_if(r, !draws && r->given[OPTION_STEM], "--stem goes with draw");
+	refuse_if(r, r->given[OPTION_STEM] && r->given[OPTION_NODE],
+	          "--stem does not go with --node: a figure is of one of them");
+}
+
+static void refuse_of_questions(reading *r)
+{
+	bool solves = is_verb(r, RN_VERB_SOLVE), falls = is_verb(r, RN_VERB_FALL), dropped = falls || r->given[OPTION_DROP];
+	bool weighs = is_verb(r, RN_VERB_LARGEST) || is_verb(r, RN_VERB_REPORT);
+	refuse_if(r, !weighs && !dropped && r->given[OPTION_PIECE],
+	          "--piece goes with largest, with report, with fall and with --drop");
+	refuse_if(r, !dropped && (r->given[OPTION_BELOW] || r->given[OPTION_HAND]),
+	          "--below and --hand go with fall, or with --drop");
+	refuse_if(r, !falls && (r->given[OPTION_LET_RUN] || r->given[OPTION_COMPARE]),
+	          "--let-run and --compare go with fall");
+	refuse_if(r, !solves && r->given[OPTION_RANGES], "--ranges goes with solve");
+	refuse_if(r, !solves && r->given[OPTION_WITHOUT], "--without goes with solve");
+	refuse_if(r, !solves && r->given[OPTION_MATTERS], "--matters goes with solve");
+	refuse_if(r, r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT], "--matters and --without do not go together");
+}
+
 /* Options that go with some verbs only, and why not with the others. */
 static bool options_fit(reading *r)
 {
-	bool draws = r->command->verb == RN_VERB_DRAW, drills = r->command->verb == RN_VERB_DRILL;
-	bool explains = r->command->verb == RN_VERB_EXPLAIN || drills;
-	bool varies = r->command->verb == RN_VERB_VARY || r->command->verb == RN_VERB_PLACE;
-	const char *steps = r->command->steps;
-	if (varies && r->command->of_count == 0)
-		rn_buffer_text(r->message, "vary and place need a number: --of \"r1.x=2..6 m\"");
-	if (varies && r->given[OPTION_FORMAT] && (output_is(r, ".svg") || output_is(r, ".pdf") || output_is(r, ".png")))
-		rn_buffer_text(r->message, "--format does not go with a figure: the name of the file says it (.svg, .pdf, .png)");
-	if (!varies && (r->given[OPTION_OF] || r->given[OPTION_STEPS] || r->given[OPTION_PART]))
-		rn_buffer_text(r->message, "--of, --steps and --part go with vary and place");
-	if (steps && (strspn(steps, "0123456789") != strlen(steps) || strlen(steps) > 3 || !fits(steps, r->command->of_count)))
-		rn_buffer_text(r->message, "--steps is a whole number from 1 to 400, of two numbers to 60");
-	if (draws && r->given[OPTION_FORMAT])
-		rn_buffer_text(r->message, "--format does not go with draw: the name of the file says it (.svg, .pdf, .png)");
-	if (explains && r->given[OPTION_FORMAT])
-		rn_buffer_text(r->message, "--format does not go with explain and drill: a working is always text");
-	bool reports = r->command->verb == RN_VERB_REPORT;
-	if (reports && r->given[OPTION_FORMAT])
-		rn_buffer_text(r->message, "--format does not go with report: the name of the file says it (.pdf, .html, else text)");
-	if (!reports && (r->given[OPTION_SINCE] || r->given[OPTION_CARD] || r->given[OPTION_CHECKER]))
-		rn_buffer_text(r->message, "--since, --card and --for-checker go with report");
-	if (r->given[OPTION_SINCE] + r->given[OPTION_CARD] + r->given[OPTION_CHECKER] > 1)
-		rn_buffer_text(r->message, "--since, --card and --for-checker are three kinds of report: one at a time");
-	const char *seed = r->command->seed;
-	if (seed && (!*seed || strspn(seed, "0123456789") != strlen(seed) || strlen(seed) > 6))
-		rn_buffer_text(r->message, "--seed is a whole number from 0 to 999999");
-	if (!drills && (r->given[OPTION_SEED] || r->given[OPTION_KEY]))
-		rn_buffer_text(r->message, "--seed and --key go with drill");
-	if (!draws && !explains && !varies && r->given[OPTION_CASE])
-		rn_buffer_text(r->message, "--case goes with draw, explain, drill, vary and place: the others tell every case");
-	if (!draws && !explains && r->given[OPTION_NODE])
-		rn_buffer_text(r->message, "--node goes with draw, explain and drill");
-	if (!draws && r->given[OPTION_ALL_CASES])
-		rn_buffer_text(r->message, "--all-cases goes with draw: the others tell every case");
-	if (draws && r->given[OPTION_ALL_CASES] && !r->command->output)
-		rn_buffer_text(r->message, "--all-cases needs a name to begin from: -o NAME.svg");
-	if (r->given[OPTION_ALL_CASES] && r->given[OPTION_CASE])
-		rn_buffer_text(r->message, "--all-cases does not go with --case");
-	bool scatters = r->command->verb == RN_VERB_SCATTER;
-	if (!draws && !reports && !varies && !scatters && r->command->verb != RN_VERB_EXPLAIN && r->given[OPTION_PAPER])
-		rn_buffer_text(r->message, "--paper goes with draw, explain, report, scatter, vary and place");
-	if (!draws && r->given[OPTION_STEM])
-		rn_buffer_text(r->message, "--stem goes with draw");
-	if (r->given[OPTION_STEM] && r->given[OPTION_NODE])
-		rn_buffer_text(r->message, "--stem does not go with --node: a figure is of one of them");
-	bool falls = r->command->verb == RN_VERB_FALL, dropped = falls || r->given[OPTION_DROP];
-	if (r->command->verb != RN_VERB_LARGEST && !reports && !dropped && r->given[OPTION_PIECE])
-		rn_buffer_text(r->message, "--piece goes with largest, with report, with fall and with --drop");
-	if (!dropped && (r->given[OPTION_BELOW] || r->given[OPTION_HAND]))
-		rn_buffer_text(r->message, "--below and --hand go with fall, or with --drop");
-	if (!falls && (r->given[OPTION_LET_RUN] || r->given[OPTION_COMPARE]))
-		rn_buffer_text(r->message, "--let-run and --compare go with fall");
-	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_RANGES])
-		rn_buffer_text(r->message, "--ranges goes with solve");
-	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_WITHOUT])
-		rn_buffer_text(r->message, "--without goes with solve");
-	if (r->command->verb != RN_VERB_SOLVE && r->given[OPTION_MATTERS])
-		rn_buffer_text(r->message, "--matters goes with solve");
-	if (!output_fits(r) || output_is_no_figure(r))
-		rn_buffer_text(r->message, "by its name the output is of another kind than what is written: draw writes .svg, .pdf and "
-		                           ".png, explain, report and scatter as text .pdf and .html, the others text");
-	if (r->given[OPTION_MATTERS] && r->given[OPTION_WITHOUT])
-		rn_buffer_text(r->message, "--matters and --without do not go together");
+	refuse_of_varied(r);
+	refuse_of_pages(r);
+	refuse_of_figures(r);
+	refuse_of_questions(r);
+	if (r->message->size == 0 && (!output_fits(r) || output_is_no_figure(r))) {
+		rn_buffer_text(r->message, "-o ");
+		rn_words_plain(r->message, r->command->output);
+		rn_buffer_format(r->message, ": by its name it is of another kind than what %s writes: %s",
+		                 verbs[r->command->verb].word, written_by(r));
+	}
 	return r->message->size == 0;
 }
 

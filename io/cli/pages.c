@@ -135,8 +135,8 @@ void rn_pages_program(rn_buffer *out, const char *date)
 	rn_roff_paragraph(out, "`funicle` reads a model of a rigging, finds where everything settles, and says what every part "
 	                       "carries, how hard and which way every anchor is pulled, and which part is closest to its "
 	                       "limit. Without a verb it solves. A model called `-` is read from standard input. A value "
-	                       "stands behind its option, or joined to it by an equals sign; a verb, the model and options "
-	                       "may come in any order, and `--` ends the options.");
+	                       "stands behind its option, or joined to it by an equals sign; the verb comes before the "
+	                       "model, options stand anywhere, and `--` ends them.");
 	verbs(out);
 	options(out);
 	examples(out, text);

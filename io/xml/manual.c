@@ -33,7 +33,9 @@ static void quantities(rn_buffer *out)
 		"\nA number is figures, a point with figures behind it, and a power of ten "
 		"written e3: 12, 0.25, 1.5e3. Its unit stands behind it, glued or spaced; "
 		"feet may be followed by inches. Where a force or weight is due, kg, lb and t "
-		"count with the gravity of the model; lbf and kip are forces whatever it is.\n");
+		"count with the gravity of the model; lbf and kip are forces whatever it is. No length is beyond "
+		"10,000 km and no force beyond 1e18 N; a length or force that must be more than 0 is a millionth of a "
+		"millimetre or a billionth of a newton at the least.\n");
 }
 
 /* ---- attributes ---------------------------------------------------------------------------- */

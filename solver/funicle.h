@@ -1198,7 +1198,7 @@ typedef struct rn_result {
 } rn_result;
 
 /* Settles every case of a checked model and holds every part against its limit.
- * Errors: MEMORY, STOPPED, ARGUMENT. */
+ * Errors: MEMORY, LIMIT, STOPPED, ARGUMENT. */
 rn_status rn_solve(const rn_model *model, const rn_options *options, rn_result **result_out) RN_MUST_CHECK;
 /* The parts as they are rated, before anything pulls: one case, its parts without demand, bends and choke
  * angles as drawn. Errors: MEMORY, LIMIT. */

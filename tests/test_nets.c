@@ -344,6 +344,56 @@ static void test_line_through_many_rings(void **state)
 	drop(&b);
 }
 
+/* A full system of this line would have more entries than an int counts. */
+static void test_line_beyond_all_limits(void **state)
+{
+	(void)state;
+	rn_model *m = empty();
+	rn_options options = rn_options_default();
+	rn_workspace *w;
+	int ends[] = {build_node(m, "a", RN_NODE_ANCHOR, 0, 0, 0), build_node(m, "b", RN_NODE_ANCHOR, 3, 0, 0)};
+	int rings[] = {build_node(m, "r", RN_NODE_RING, 1, -1, 10), build_node(m, "s", RN_NODE_RING, 2, -2, 10)};
+	build_line(m, "l", 1e5);
+	build_station(m, RN_TIE, ends[0], 0, 0);
+	for (int i = 0; i < 24000; i++)
+		build_station(m, RN_THROUGH, rings[i % 2], 0, 0);
+	build_station(m, RN_TIE, ends[1], 0, 0);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	assert_int_equal(rn_workspace_create(m, &options, &w), RN_STATUS_LIMIT);
+	rn_model_destroy(m);
+}
+
+/* ---- what no rope comes to --------------------------------------------------------------------- */
+
+/* A chain drawn slack is looked for from another start than the drawing; a ring beside it stays where it was drawn. */
+static void leave_alone(int links)
+{
+	rn_model *m = empty();
+	int before = build_node(m, "a", RN_NODE_ANCHOR, 10, 15, 0);
+	for (int i = 1; i <= links; i++) {
+		char id[16];
+		snprintf(id, sizeof id, "j%d", i);
+		int node = i < links ? build_node(m, id, RN_NODE_JOINT, 10 + i, 15, 50)
+		                     : build_node(m, id, RN_NODE_ANCHOR, 10 + i, 15, 0);
+		snprintf(id, sizeof id, "s%d", i);
+		build_sling(m, id, before, node, 5e5, 1.5);
+		before = node;
+	}
+	int alone = build_node(m, "alone", RN_NODE_RING, 12, 8, 0);
+	bed b = bed_of(m);
+	settle(&b, false);
+	rn_assert_near(b.answer->nodes[alone].place[0], 12, 1e-12, 0);
+	rn_assert_near(b.answer->nodes[alone].place[1], 8, 1e-12, 0);
+	drop(&b);
+}
+
+static void test_ring_that_no_rope_comes_to(void **state)
+{
+	(void)state;
+	leave_alone(5);
+	leave_alone(40);
+}
+
 /* ---- memory --------------------------------------------------------------------------------- */
 
 static const net small = {9, 1.04, 3e6, 3, NULL}; /* stiff: places and tensions together, by KLU */
@@ -429,6 +479,8 @@ int main(void)
 		cmocka_unit_test(test_net_in_any_order),
 		cmocka_unit_test(test_net_warm_and_cold),
 		cmocka_unit_test(test_line_through_many_rings),
+		cmocka_unit_test(test_line_beyond_all_limits),
+		cmocka_unit_test(test_ring_that_no_rope_comes_to),
 		cmocka_unit_test(test_memory_ends_in_the_factors),
 		cmocka_unit_test(test_memory_ends_in_a_net),
 		cmocka_unit_test(test_stopping_a_net),

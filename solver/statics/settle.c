@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "solver/statics/settle.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -42,21 +43,31 @@ static void list_pattern(rn_settler *s)
 				couple(s, net->bendings[b].nodes[i], net->bendings[b].nodes[j]);
 }
 
+/* Entries of the full system at most: two bodies, a rope, a stem that gives, a guide couple all that they hold. */
+static rn_status count_entries(const rn_network *net, int *entries_out)
+{
+	double entries = 8 + 25.0 * net->contact_count;
+	for (int r = 0; r < net->rope_count; r++) {
+		double n = 2.0 * net->ropes[r].stop_count;
+		entries += n * n + 2 * n + 1;
+	}
+	for (int b = 0; b < net->bending_count; b++)
+		entries += 4.0 * net->bendings[b].node_count * net->bendings[b].node_count;
+	if (entries >= INT_MAX)
+		return RN_STATUS_LIMIT;
+	*entries_out = (int)entries;
+	return RN_OK;
+}
+
 rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
                             rn_settler *settler_out)
 {
+	int entries;
 	rn_settler s = {.step_max = options->step_max, .stop = options->stop};
 	RN_TRY(rn_network_create(arena, model, &s.net));
+	RN_TRY(count_entries(&s.net, &entries));
 	RN_TRY(rn_terms_create(arena, &s.net, &s.terms));
 	int full = s.net.unknown_count + s.net.rope_count + s.net.contact_count;
-	int entries = 25 * s.net.contact_count;
-	for (int r = 0; r < s.net.rope_count; r++) {
-		int n = 2 * s.net.ropes[r].stop_count;
-		entries += n * n + 2 * n + 1;
-	}
-	for (int b = 0; b < s.net.bending_count; b++)
-		entries += 4 * s.net.bendings[b].node_count * s.net.bendings[b].node_count;
-	entries += 8; /* a guide */
 	s.triplets.room = entries;
 	RN_TAKE(arena, s.triplets.items, entries + 1);
 	list_pattern(&s);

@@ -59,7 +59,7 @@ typedef struct rn_settler {
 	rn_notes *notes;
 } rn_settler;
 
-/* Errors: MEMORY. */
+/* Errors: MEMORY, LIMIT. */
 rn_status rn_settler_create(rn_arena *arena, const rn_model *model, const rn_options *options,
                             rn_settler *settler_out) RN_MUST_CHECK;
 

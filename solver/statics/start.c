@@ -45,6 +45,7 @@ static bool mostly_slack(const rn_network *net)
 	return 2 * slack > net->rope_count;
 }
 
+/* In steps from the present places. */
 static void add_span(rn_settler *s, const rn_span *span, double q, double *right)
 {
 	const rn_network *net = &s->net;
@@ -52,10 +53,9 @@ static void add_span(rn_settler *s, const rn_span *span, double q, double *right
 	for (int end = 0; end < 2; end++) {
 		int own = net->unknown[node[end]], other = net->unknown[node[1 - end]];
 		for (int k = 0; k < 2 && own != RN_NONE; k++) {
+			right[own + k] += q * (net->place[2 * node[1 - end] + k] - net->place[2 * node[end] + k]);
 			rn_triplets_add(&s->triplets, own + k, own + k, q);
-			if (other == RN_NONE)
-				right[own + k] += q * net->place[2 * node[1 - end] + k];
-			else
+			if (other != RN_NONE)
 				rn_triplets_add(&s->triplets, own + k, other + k, -q);
 		}
 	}
@@ -77,12 +77,12 @@ static bool lay(rn_settler *s)
 	for (int i = 0; i < net->model->node_count; i++)
 		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
 			s->step[net->unknown[i] + k] += net->load[2 * i + k];
-	/* a piece that no rope comes to has no pivot; it stays where it is */
+	/* a node that no rope comes to, or a hand alone that does not pull, has no pivot; it stays where it is */
 	rn_symmetric_factor(&s->symmetric, &s->triplets, 0, DBL_EPSILON * stiffest);
 	rn_symmetric_solve(&s->symmetric, s->step);
 	for (int i = 0; i < net->model->node_count; i++)
 		for (int k = 0; k < 2 && net->unknown[i] != RN_NONE; k++)
-			net->place[2 * i + k] = s->step[net->unknown[i] + k];
+			net->place[2 * i + k] += s->step[net->unknown[i] + k];
 	return rn_settler_measure(s);
 }
 

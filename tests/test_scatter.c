@@ -706,6 +706,32 @@ static void test_threads(void **state)
 	}
 }
 
+/* A piece just below its block, by less than places may be off: where it comes to lie within the tread nobody can draw the
+ * rope, whose length is then that of no trial before. */
+static void test_what_cannot_be_drawn(void **state)
+{
+	(void)state;
+	static const char near[] =
+		HEAD "<gear design-factor='6'><item id='rope' kind='rope' strength='60 kN' diameter='14 mm' stiffness='490 kN'/></gear>"
+		     "<anchor id='top' x='0 m' y='6 m' working-load='100 kN'/><anchor id='post' x='2 m' y='0 m' working-load='100 kN'/>"
+		     "<piece id='log' x='-0.1 m' y='5.88 m' weight='9 kN' place-error='0.1 m'/>"
+		     "<line id='bull' gear='rope'><tie at='log' knot='bowline'/>"
+		     "<through at='top' tread='0.2 m' side='right' friction='0.1'/><tie at='post' knot='bowline'/></line>" TAIL;
+	subject s = solved(models_read_text(near));
+	rn_options options = rn_options_default();
+	rn_scatter_asked asked = {.count = 256, .threads = 1};
+	find(&s, &asked);
+	assert_in_range(s.scatter.counts[RN_TRIAL_NOT_FOUND], 1, 255);
+	for (asked.threads = 2; asked.threads <= 3; asked.threads++) {
+		rn_scatter other;
+		assert_int_equal(rn_scatter_find(s.result, &options, &asked, &other), RN_OK);
+		same_trials(&s.scatter, &other, asked.count);
+		same_sums(&s.scatter, &other);
+		rn_scatter_release(&other);
+	}
+	end(&s);
+}
+
 /* More trials only add to those before: none depends on how many are to come, nor on which were before it. */
 static void test_first_trials(void **state)
 {
@@ -867,6 +893,7 @@ int main(void)
 		cmocka_unit_test(test_many_numbers),
 		cmocka_unit_test(test_weight_follows_its_wood),
 		cmocka_unit_test(test_threads),
+		cmocka_unit_test(test_what_cannot_be_drawn),
 		cmocka_unit_test(test_first_trials),
 		cmocka_unit_test(test_stopped),
 		cmocka_unit_test(test_memory_ends),

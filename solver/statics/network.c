@@ -463,6 +463,24 @@ static void load_length(rn_network *net, rn_rope *rope)
 		rope->length0 = rope->drawn / (1 + stretch_at(net, rope, pretension)) + slack * part;
 }
 
+/* Whether only the drawing says how long a rope is; the parts of a line share the length it is given as drawn. */
+static bool is_as_drawn(const rn_network *net, const rn_rope *rope)
+{
+	rn_object object = rope->member;
+	if (object.kind == RN_SLING)
+		object = rn_object_of(RN_LEG, net->model->slings[object.index].first_leg + rope->member_span);
+	bool said = value(net, object, RN_ATTRIBUTE_LENGTH, 0) > 0 || value(net, object, RN_ATTRIBUTE_REACH, 0) > 0;
+	return !rope->pulled && !rope->gone && !(said && rope->length0 > 0);
+}
+
+int rn_network_undrawn(const rn_network *net)
+{
+	for (int r = 0; r < net->rope_count; r++)
+		if (!net->ropes[r].laid && is_as_drawn(net, &net->ropes[r]))
+			return r;
+	return RN_NONE;
+}
+
 static void load_further(const rn_network *net, rn_rope *rope)
 {
 	for (int end = 0; end < 2; end++) {
@@ -486,8 +504,8 @@ static void load_ropes(rn_network *net)
 		load_pull(net, rope);
 		load_further(net, rope);
 		rn_rope_lay(net, rope);
-		rn_rope_measure(net, rope);
-		rope->drawn = rope->length;
+		rope->laid = rn_rope_measure(net, rope);
+		rope->drawn = rope->laid ? rope->length : 0;
 	}
 	for (int r = 0; r < net->rope_count; r++) {
 		rn_rope *rope = &net->ropes[r];

@@ -613,6 +613,14 @@ static bool has_rings(const rn_network *net)
 	return false;
 }
 
+/* `force` [N] at a node. */
+static rn_status say_left_over(rn_settler *s, int node, double force)
+{
+	rn_object none = rn_object_of(RN_NODE, RN_NONE);
+	rn_note note = {.kind = RN_NOTE_NOT_FOUND, .a = rn_object_of(RN_NODE, node), .b = none, .c = none, .value = {force}};
+	return rn_notes_add(s->notes_arena, s->notes, note);
+}
+
 /* The node with most left over, for the answer that nothing was found. */
 static rn_status explain_stuck(rn_settler *s)
 {
@@ -627,10 +635,7 @@ static rn_status explain_stuck(rn_settler *s)
 			worst = s->net.order[i / 2];
 		}
 	}
-	rn_object none = rn_object_of(RN_NODE, RN_NONE);
-	rn_note note = {.kind = RN_NOTE_NOT_FOUND, .a = rn_object_of(RN_NODE, worst), .b = none, .c = none};
-	note.value[0] = most < 0 ? 0 : most * s->net.load_scale;
-	return rn_notes_add(s->notes_arena, s->notes, note);
+	return say_left_over(s, worst, fmax(most, 0) * s->net.load_scale);
 }
 
 /* Ropes on curves change the parts they lie on all at once at first, then one by one, since several that
@@ -677,6 +682,7 @@ static rn_status explain(rn_settler *s, rn_ended ended, rn_outcome *outcome_out)
 rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 {
 	bool holds;
+	int undrawn = rn_network_undrawn(&s->net);
 	rn_ended ended = RN_ENDED_WELL;
 	s->step_count = s->stage_count = 0;
 	s->work = s->full.products = 0;
@@ -685,6 +691,10 @@ rn_status rn_settle(rn_settler *s, bool warm, rn_outcome *outcome_out)
 	RN_TRY(rn_existence_check(s, &holds));
 	if (!holds)
 		return RN_OK;
+	if (undrawn != RN_NONE) { /* nobody knows how long it is: it holds nothing */
+		*outcome_out = RN_OUTCOME_NOT_FOUND;
+		return say_left_over(s, s->net.stops[s->net.ropes[undrawn].first_stop].node, s->net.load_scale);
+	}
 	*outcome_out = RN_OUTCOME_SETTLED;
 	if (s->net.load_scale == 0) { /* nothing pulls: it stays as drawn */
 		(void)rn_settler_measure(s);

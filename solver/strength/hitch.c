@@ -57,7 +57,7 @@ static const rn_span_result *span_of_leg(const rn_model *m, const rn_case_result
 void rn_hitch_direction(const rn_model *m, const rn_case_result *answer, int leg, int node, double out[2])
 {
 	const rn_span_result *span = span_of_leg(m, answer, leg);
-	double away = span->from == node ? 1 : -1;
+	double away = span->from == node || node == RN_NONE ? 1 : -1;
 	out[0] = away * cos(span->heading);
 	out[1] = away * sin(span->heading);
 }

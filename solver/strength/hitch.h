@@ -26,7 +26,7 @@ double rn_hitch_choke_angle(const rn_model *model, const double *values, int nod
 /* What a choke that nothing holds settles at, by the same balance: 120 deg [rad]. */
 extern const double rn_hitch_free_choke;
 
-/* Direction of a leg's span away from one of its nodes. */
+/* Direction of a leg's span away from one of its nodes; node RN_NONE, on no stem: away from where it begins. */
 void rn_hitch_direction(const rn_model *model, const rn_case_result *answer, int leg, int node, double direction_out[2]);
 
 /* Room for one result per sling round a stem. Errors: MEMORY. */

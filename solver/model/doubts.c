@@ -13,10 +13,9 @@
 #include <stdlib.h>
 
 #include "solver/base/notes.h"
+#include "solver/base/vec2.h"
 #include "solver/model/memory.h"
 #include "solver/model/place.h"
-
-static const double pi = 3.14159265358979323846;
 
 typedef struct usual {
 	double least, middle, most;
@@ -125,7 +124,7 @@ static const struct {
 	{RN_QUANTITY_FORCE, 224.808943, true},                    /* lb for kN */
 	{RN_QUANTITY_RATIO, 10, false},                           /* a point one place off */
 	{RN_QUANTITY_RATIO, 100, false},                          /* per cent for parts of one */
-	{RN_QUANTITY_ANGLE, 180 / 3.14159265358979323846, false}, /* deg for rad */
+	{RN_QUANTITY_ANGLE, 180 / RN_PI, false},                  /* deg for rad */
 	{RN_QUANTITY_DENSITY, 1e3, false},                        /* kg for t */
 	{RN_QUANTITY_DENSITY, 16.018463, true},                   /* kg/m3 for lb/ft3 */
 	{RN_QUANTITY_STRESS, 1e3, false},                         /* MPa for GPa */
@@ -330,7 +329,7 @@ static void hold(doubter *d, int node, rn_object member, int gear, double drawn)
 	holder *h = &d->holders[node];
 	double strength = strength_of(d, gear);
 	double diameter = value_of(d, rn_object_of(RN_ITEM, gear), RN_ATTRIBUTE_DIAMETER);
-	double weight = pi / 4 * diameter * diameter * rope_density * drawn * rn_gravity(d->model, d->values);
+	double weight = RN_PI / 4 * diameter * diameter * rope_density * drawn * rn_gravity(d->model, d->values);
 	bool rope = gear != RN_NONE && d->model->items[gear].kind == RN_ITEM_ROPE && diameter <= rope_diameter.most &&
 	            drawn <= size_usual.most;
 	if (strength <= 0)
@@ -544,7 +543,7 @@ static rn_status ask_lean(doubter *d, const rn_number *n, double value)
 {
 	/* beyond this a stem with a foot of its own lies rather than leans, and a number of radians from 1 on is
 	 * there: 45 deg */
-	static const double lies = 0.785398;
+	static const double lies = RN_PI / 4;
 	bool foot = d->model->stems[n->object.index].on == RN_NONE;
 	return foot ? ask(d, n, fabs(value), (usual){0, 0.05, lies}) : RN_OK;
 }
@@ -553,7 +552,7 @@ static rn_status ask_choke(doubter *d, const rn_number *n, double value)
 {
 	/* a choke bends its sling by a right angle and more; a number of degrees that would be one of radians, up
 	 * to pi, is far below */
-	static const double degrees = 3.15 * 3.14159265358979323846 / 180;
+	static const double degrees = 3.15 * RN_PI / 180;
 	return ask(d, n, value, (usual){degrees, 2.1, 3.1416});
 }
 

@@ -7,7 +7,8 @@
  *     bend_j = s_j (phi_out - phi_in)
  *     L = sum t + sum r bend
  *
- * (so that n . d = -rho and u . d = t: the centre of a tread lies s r to the left of the rope). Derivatives: dphi = n . dd / t, dt = d . dd / t.
+ * (so that n . d = -rho and u . d = t: the centre of a tread lies s r to the left of the rope).
+ * Derivatives: dphi = n . dd / t, dt = d . dd / t.
  * A span of no length has its direction smoothed: t = sqrt(|d|^2 + eps^2), u = d/t.
  */
 #ifndef RN_STATICS_GEOMETRY_H

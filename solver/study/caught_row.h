@@ -22,8 +22,8 @@ rn_status rn_catcher_create(rn_arena *arena, const rn_model *model, const rn_opt
                             rn_catcher *catcher_out) RN_MUST_CHECK;
 void rn_catcher_release(rn_catcher *catcher);
 
-/* The catch with the values at hand, each figure the worst of the middle and both ends of guessed stiffness; slips_at as of rn_fall_settle_slipping, 0: as the model says.
- * Errors: MEMORY, STOPPED. */
+/* The catch with the values at hand, each figure the worst of the middle and both ends of guessed
+ * stiffness; slips_at as of rn_fall_settle_slipping, 0: as the model says. Errors: MEMORY, STOPPED. */
 rn_status rn_catcher_try(rn_catcher *catcher, double slips_at, rn_caught_row *row_out) RN_MUST_CHECK;
 
 #endif

@@ -16,6 +16,7 @@
 
 #include "io/xml/reader.h"
 #include "solver/statics/friction.h"
+#include "solver/strength/derate.h"
 #include "solver/study/workspace.h"
 #include "tests/build.h"
 #include "tests/models.h"
@@ -153,6 +154,74 @@ static void test_balance_of_three_legs(void **state)
 		rn_assert_near(ranges.pulls[1 + i].most, most, 1e-9, 0);
 		assert_true(ranges.directions[1 + i].least <= heading + 1e-9 && ranges.directions[1 + i].most >= heading - 1e-9);
 	}
+	rn_ranges_release(&ranges);
+	rn_model_destroy(m);
+}
+
+enum { TURNS = 2 };
+static const double post_friction = 0.2, post_radius = 0.1, post_weight = 3e3;
+
+/* A rope from (0, 10) with two turns round a post at (x, 5), and a piece hung from it. */
+static rn_model *hung_from_a_post(double x, bool picture)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_model *m;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	int top = build_node(m, "top", RN_NODE_ANCHOR, 0, 10, 0), post = build_node(m, "post", RN_NODE_BOLLARD, x, 5, 0);
+	int log = build_node(m, "log", RN_NODE_PIECE, 0, 0, post_weight);
+	build_number(m, rn_object_of(RN_NODE, post), RN_ATTRIBUTE_TURNS, TURNS);
+	build_line(m, "bull", 4e5);
+	build_station(m, RN_TIE, top, 0, 0);
+	int through = build_station(m, RN_THROUGH, post, 2 * post_radius, 1);
+	build_number(m, rn_object_of(RN_STATION, through), RN_ATTRIBUTE_FRICTION, post_friction);
+	build_station(m, RN_TIE, log, 0, 0);
+	m->drawn_under_load = picture;
+	assert_int_equal(rn_model_check(m), RN_OK);
+	return m;
+}
+
+/* Euler and Eytelwein over all that is wound, 2 pi n + bend, which turns keep on the post where the bend goes the other
+ * way; it bends the rope there too. */
+static void test_turns_hold_a_rope_on_its_post(void **state)
+{
+	(void)state;
+	static const double places[] = {-0.5, 0.1, 0.11, 0.5, 1.5};
+	for (size_t i = 0; i < sizeof places / sizeof *places; i++) {
+		rn_model *m = hung_from_a_post(places[i], false);
+		rn_options options = rn_options_default();
+		rn_result *result;
+		double values[16];
+		assert_in_range(m->number_count, 1, 16);
+		rn_case_values(m, &m->cases[0], values);
+		assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+		double heading = atan2(-5, places[i]) - asin(post_radius / hypot(places[i], 5)), bend = -RN_PI / 2 - heading;
+		for (int c = 0; c < 2; c++) {
+			const rn_case_result *a = &result->cases[c];
+			assert_true(rn_case_holds(a));
+			assert_false(a->passes[0].lifted);
+			rn_assert_near(a->passes[0].bend, bend, 1e-9, 1e-12);
+			rn_assert_near(a->spans[1].tension, post_weight, 1e-12, 0);
+			double exponent = post_friction * (2 * RN_PI * TURNS + bend) * (c == 0 ? -1 : 1);
+			rn_assert_near(a->spans[0].tension, post_weight * exp(exponent), 1e-9, 0);
+			assert_int_equal(rn_spot_of_line(m, values, a, 0, 1).unchecked, RN_BEND_UNKNOWN);
+		}
+		rn_result_destroy(result);
+		rn_model_destroy(m);
+	}
+}
+
+/* In a picture too anything up to its friction one way or the other, turns and all. */
+static void test_balance_round_turns(void **state)
+{
+	(void)state;
+	rn_model *m = hung_from_a_post(post_radius, true);
+	rn_options options = rn_options_default();
+	rn_ranges ranges;
+	assert_int_equal(rn_ranges_find(m, &options, 0, &ranges), RN_OK);
+	assert_true(ranges.by_balance);
+	double most = exp(post_friction * 2 * RN_PI * TURNS);
+	rn_assert_near(ranges.tensions[0].least, post_weight / most, 1e-6, 0);
+	rn_assert_near(ranges.tensions[0].most, post_weight * most, 1e-6, 0);
 	rn_ranges_release(&ranges);
 	rn_model_destroy(m);
 }
@@ -679,6 +748,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(test_both_ends_of_a_ring_on_a_rope),
 		cmocka_unit_test(test_balance_of_three_legs),         cmocka_unit_test(test_balance_over_a_rough_ring),
+		cmocka_unit_test(test_turns_hold_a_rope_on_its_post), cmocka_unit_test(test_balance_round_turns),
 		cmocka_unit_test(test_legs_a_little_off),
 		cmocka_unit_test(test_no_random_state_lies_outside),  cmocka_unit_test(test_one_of_two_legs),
 		cmocka_unit_test(test_a_redirect_lets_go),            cmocka_unit_test(test_losses_of_all_models),

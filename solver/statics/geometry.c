@@ -70,19 +70,18 @@ static double followed_bend(rn_stop *stop, double heading_in, double heading_out
 }
 
 /* On its way to an answer the bend at a ring may turn negative for a while. The law is continued as an
- * odd function there, so that nothing jumps; no answer keeps such a bend. A post with turns has none: the rope leaves it first. */
+ * odd function there, so that nothing jumps; no answer keeps such a bend. At a post with turns they outweigh it. */
 static void measure_friction(const rn_network *net, rn_stop *stop)
 {
 	stop->log_ratio = stop->log_ratio_slope = 0;
-	double strength = net->friction_share * stop->friction;
+	double strength = net->friction_share * stop->friction, wound = rn_stop_wound(stop);
 	if (strength == 0 || stop->run == 0)
 		return;
 	if (stop->is_sheave)
-		rn_friction_sheave(strength, fabs(stop->bend), &stop->log_ratio, &stop->log_ratio_slope);
+		rn_friction_sheave(strength, fabs(wound), &stop->log_ratio, &stop->log_ratio_slope);
 	else
-		rn_friction_capstan(strength, fabs(stop->bend), stop->turns, &stop->log_ratio,
-		                    &stop->log_ratio_slope);
-	stop->log_ratio *= stop->bend < 0 ? -stop->run : stop->run;
+		rn_friction_capstan(strength, fabs(wound), 0, &stop->log_ratio, &stop->log_ratio_slope);
+	stop->log_ratio *= wound < 0 ? -stop->run : stop->run;
 	stop->log_ratio_slope *= stop->run;
 }
 
@@ -126,15 +125,15 @@ static void measure_bends(rn_network *net, const rn_rope *rope)
 	}
 }
 
-/* The fork or post touched with the most negative bend, RN_NONE if there is none. */
+/* The fork or post that the rope would have to push most, RN_NONE if there is none. */
 static int most_negative(const rn_network *net, const rn_rope *rope)
 {
 	int worst = RN_NONE;
 	double least = 0;
 	for (int i = 1; i + 1 < rope->stop_count; i++) {
 		const rn_stop *stop = &net->stops[rope->first_stop + i];
-		if (stop->radius > 0 && !stop->captured && !stop->lifted && stop->bend < least) {
-			least = stop->bend;
+		if (stop->radius > 0 && !stop->captured && !stop->lifted && rn_stop_wound(stop) < least) {
+			least = rn_stop_wound(stop);
 			worst = rope->first_stop + i;
 		}
 	}

@@ -78,7 +78,7 @@ bool rn_settler_unwound(const rn_settler *s)
 {
 	for (int i = 0; i < s->net.stop_count; i++) {
 		const rn_stop *stop = &s->net.stops[i];
-		if (stop->radius > 0 && !stop->lifted && stop->bend < bend_unwound)
+		if (stop->radius > 0 && !stop->lifted && rn_stop_wound(stop) < bend_unwound)
 			return true;
 	}
 	return false;

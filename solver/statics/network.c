@@ -278,7 +278,7 @@ static void load_stop(rn_network *net, rn_rope *rope, rn_stop *stop)
 	stop->doubtful = station->side_doubtful;
 	stop->is_sheave = law.is_sheave;
 	stop->friction = law.is_sheave ? (1 - law.efficiency) / (1 + law.efficiency) : law.friction;
-	if (net->model->nodes[stop->node].kind == RN_NODE_BOLLARD)
+	if (net->model->nodes[stop->node].kind == RN_NODE_BOLLARD && !law.is_sheave)
 		stop->turns = value(net, rn_object_of(RN_NODE, stop->node), RN_ATTRIBUTE_TURNS, 0);
 	int last = rope->first_stop + rope->stop_count - 1;
 	stop->run = rn_case_direction(net->model, net->c, net->stops[rope->first_stop].station,

@@ -15,6 +15,7 @@
 
 #include "solver/base/arena.h"
 #include "solver/base/vec2.h"
+#include "solver/base/vec2.h"
 #include "solver/funicle.h"
 #include "solver/statics/bending.h"
 
@@ -183,6 +184,12 @@ double rn_guide_across(const rn_network *network);
 /* Force of the guide on the piece, upward and to the right [N]. */
 double rn_guide_lift(const rn_network *network);
 double rn_guide_side(const rn_network *network);
+
+/* How far the rope is wound round a stop, whole turns and all; below 0 it would have to push it [rad]. */
+static inline double rn_stop_wound(const rn_stop *stop)
+{
+	return stop->bend + 2 * RN_PI * stop->turns;
+}
 
 /* The node, as an object for notes. */
 static inline rn_object rn_stop_object(const rn_network *network, int stop)

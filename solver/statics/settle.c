@@ -342,9 +342,9 @@ int rn_settler_most_pushed(const rn_settler *s, double least)
 		const rn_rope *rope = &s->net.ropes[r];
 		for (int i = 1; rope->taut && rope->tension > 0 && i + 1 < rope->stop_count; i++) {
 			const rn_stop *p = &s->net.stops[rope->first_stop + i];
-			if (p->radius == 0 || p->lifted || p->bend >= least)
+			if (p->radius == 0 || p->lifted || rn_stop_wound(p) >= least)
 				continue;
-			least = p->bend;
+			least = rn_stop_wound(p);
 			worst = rope->first_stop + i;
 		}
 	}

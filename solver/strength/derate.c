@@ -177,7 +177,7 @@ static bool bends_at(const rn_model *m, const double *values, const rn_case_resu
 	if (s->kind == RN_HOLD)
 		return m->nodes[s->node].kind == RN_NODE_BOLLARD && turns_at(m, values, answer, station) > 0;
 	const rn_pass_result *pass = pass_at(answer, station);
-	return !pass || (!pass->lifted && pass->bend > 0);
+	return !pass || (!pass->lifted && (pass->bend > 0 || turns_at(m, values, answer, station) > 0));
 }
 
 rn_spot rn_spot_of_line(const rn_model *m, const double *values, const rn_case_result *answer, int line, int k)

@@ -285,11 +285,12 @@ static double *entry(const picture *p, int row, int column)
 static double exponent_most(const ranger *r, const rn_pass_result *pass)
 {
 	rn_contact_law law = rn_station_contact(r->model, r->values, pass->station);
+	double turns = rn_model_value(r->model, r->values, rn_object_of(RN_NODE, pass->node), RN_ATTRIBUTE_TURNS, 0);
 	double most = 0, unused;
 	if (law.is_sheave)
 		rn_friction_sheave((1 - law.efficiency) / (1 + law.efficiency), pass->bend, &most, &unused);
 	else
-		rn_friction_capstan(law.friction, pass->bend, 0, &most, &unused);
+		rn_friction_capstan(law.friction, pass->bend, turns, &most, &unused);
 	return pass->lifted ? 0 : most;
 }
 

@@ -7,8 +7,8 @@
  *
  * A *rope* is the part of a line between two places where it is made fast or held, one leg of a
  * sling, or a prop, which differs only in that it can push: along it the tension differs by friction
- * only, so it has one unknown tension. Its *stops* are the nodes it comes to. The unknowns are the places of the free nodes and the tension in the
- * first span of each taut rope.
+ * only, so it has one unknown tension. Its *stops* are the nodes it comes to. The unknowns are the
+ * places of the free nodes and the tension in the first span of each taut rope.
  */
 #ifndef RN_STATICS_NETWORK_H
 #define RN_STATICS_NETWORK_H
@@ -145,8 +145,8 @@ rn_status rn_network_create(rn_arena *arena, const rn_model *model, rn_network *
 /* Numbers of one case: places as drawn, sides, lengths, loads, friction. `values` stays borrowed. */
 void rn_network_load(rn_network *network, const rn_case *c, const double *values);
 
-/* A rope that is to be as long as drawn and that nobody could draw: an end lies within a tread next to it, or two treads
- * lie in each other. RN_NONE if there is none. No file has one, but numbers that were drawn from their ranges can. */
+/* A rope that is to be as long as drawn and that nobody could draw: an end lies within a tread next to it, or two
+ * treads lie in each other. RN_NONE if there is none. No file has one, but numbers that were drawn from their ranges can. */
 int rn_network_undrawn(const rn_network *network);
 
 /* Lets no rope be stiffer than `most` [N], and bodies stiffer than the ropes in proportion. */

@@ -15,7 +15,6 @@
 
 #include "solver/base/arena.h"
 #include "solver/base/vec2.h"
-#include "solver/base/vec2.h"
 #include "solver/funicle.h"
 #include "solver/statics/bending.h"
 

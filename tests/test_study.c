@@ -8,13 +8,19 @@
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <cmocka.h>
 
 #include "io/xml/reader.h"
+#include "solver/model/guess.h"
 #include "solver/study/workspace.h"
+#include "tests/build.h"
+#include "tests/models.h"
 #include "tests/support.h"
+
+static const double pi = 3.14159265358979323846;
 
 static const rn_object no_part = {RN_NODE, RN_NONE};
 
@@ -599,6 +605,517 @@ static void test_best_at_an_edge(void **state)
 	rn_document_destroy(held);
 }
 
+/* ---- one part letting go ------------------------------------------------------------------------- */
+
+static rn_losses losses_of(const rn_result *result)
+{
+	rn_options options = rn_options_default();
+	rn_losses losses;
+	assert_int_equal(rn_losses_find(result, &options, &losses), RN_OK);
+	return losses;
+}
+
+static const rn_loss *loss_of(const rn_losses *losses, const rn_result *result, const char *id)
+{
+	for (int i = 0; i < losses->count; i++)
+		if (strcmp(id_of(result, losses->losses[i].part), id) == 0)
+			return &losses->losses[i];
+	fail_msg("%s does not let go", id);
+	return NULL;
+}
+
+static rn_result *solved(const rn_document *d)
+{
+	rn_options options = rn_options_default();
+	rn_result *result;
+	assert_int_equal(rn_solve(d->model, &options, &result), RN_OK);
+	return result;
+}
+
+/* A link of a chain leaves nothing that holds, whichever it is: that is worse than any share, and said why. */
+static void test_a_link_lets_go(void **state)
+{
+	(void)state;
+	static const double limits[] = {1000, 700, 900};
+	rn_document *d = chain_of(limits, 3, 400, "<case id=\"one\"/><case id=\"two\"/>");
+	rn_result *result = solved(d);
+	rn_losses losses = losses_of(result);
+	assert_int_equal(losses.count, 4); /* three links and the anchor */
+	for (int i = 0; i < losses.count; i++) {
+		const rn_loss *l = &losses.losses[i];
+		assert_true(i == 0 || l->part > l[-1].part);
+		assert_int_equal(l->outcome, RN_OUTCOME_NO_EQUILIBRIUM);
+		assert_int_equal(rn_note_severity(l->why.kind), RN_OUTCOME);
+		assert_true(l->case_index == 0 && l->drop == 0 && l->utilisation == 0 && !l->unchecked);
+		assert_true(l->piece == RN_NONE && l->leads_to == RN_NONE && l->closest == RN_NONE);
+	}
+	rn_losses_release(&losses);
+	rn_result_destroy(result);
+	rn_document_destroy(d);
+}
+
+/* Two legs of 5 m and, beside them, a second weight on a sling of its own, drawn first. `cases` as they are written. */
+static rn_document *legs_and_another(double other_limit, const char *anchor_limit, const char *cases)
+{
+	char text[4096];
+	snprintf(text, sizeof text,
+	         "<cases made=\"none\"/><gear><item id=\"g\" kind=\"sling\" working-load=\"9 kN\" stiffness=\"1000 MN\"/>"
+	         "<item id=\"h\" kind=\"sling\" working-load=\"%.17g N\" stiffness=\"1000 MN\"/></gear>"
+	         "<anchor id=\"over-d\" x=\"9 m\" y=\"4 m\" %s/><anchor id=\"over-a\" x=\"-3 m\" y=\"4 m\" %s/><anchor id=\"over-c\" x=\"3 m\" y=\"4 m\" %s/>"
+	         "<piece id=\"other\" x=\"9 m\" y=\"3 m\" weight=\"500 N\"/><piece id=\"log\" x=\"0 m\" y=\"0 m\" weight=\"2 kN\"/>"
+	         "<sling id=\"d\" from=\"over-d\" to=\"other\" gear=\"h\" hitch=\"straight\"/>"
+	         "<sling id=\"a\" from=\"over-a\" to=\"log\" gear=\"g\" hitch=\"straight\"/>"
+	         "<sling id=\"c\" from=\"over-c\" to=\"log\" gear=\"g\" hitch=\"straight\"/>%s",
+	         other_limit, anchor_limit, anchor_limit, anchor_limit, cases);
+	return document_of(text);
+}
+
+/* What is told of a leg that lets go: the case in which it is worst, the piece that sinks and how far, and of all that
+ * still carries the part that is closest. */
+static void test_what_is_left_of_two_legs(void **state)
+{
+	(void)state;
+	static const char *const cases[] = {
+		"<case id=\"light\"><set of=\"log\" weight=\"1 kN\"/></case><case id=\"heavy\"/>",
+		"<case id=\"heavy\"/><case id=\"light\"><set of=\"log\" weight=\"1 kN\"/></case>"};
+	for (int i = 0; i < 4; i++) {
+		bool other = i / 2; /* whether the second weight's sling is the closer */
+		rn_document *d = legs_and_another(other ? 600 : 6000, "working-load=\"90 kN\"", cases[i % 2]);
+		rn_result *result = solved(d);
+		rn_losses losses = losses_of(result);
+		assert_int_equal(losses.count, 6);
+		static const char *const ids[] = {"a", "over-a", "c", "over-c"};
+		for (int k = 0; k < 4; k++) {
+			const rn_loss *l = loss_of(&losses, result, ids[k]);
+			assert_true(l->outcome == RN_OUTCOME_SETTLED && l->why.kind == RN_NOTE_COUNT);
+			/* alike in both cases where the other weight's sling is the closest: then the first is told */
+			assert_int_equal(l->case_index, other ? 0 : 1 - i % 2);
+			assert_int_equal(l->piece, rn_model_object_by_id(d->model, "log").index);
+			rn_assert_near(l->drop, 1, 1e-4, 0);
+			assert_string_equal(id_of(result, l->closest), other ? "d" : k < 2 ? "c" : "a");
+			rn_assert_near(l->utilisation, other ? 500.0 / 600 : 2000.0 / 9000, 1e-6, 0);
+			assert_true(!l->unchecked && l->leads_to == RN_NONE);
+		}
+		assert_int_equal(loss_of(&losses, result, "d")->outcome, RN_OUTCOME_NO_EQUILIBRIUM);
+		rn_losses_release(&losses);
+		rn_result_destroy(result);
+		rn_document_destroy(d);
+	}
+	/* anchors without a limit carry what is left, unchecked */
+	rn_document *d = legs_and_another(6000, "", "<case id=\"one\"/>");
+	rn_result *result = solved(d);
+	rn_losses losses = losses_of(result);
+	assert_true(loss_of(&losses, result, "a")->unchecked);
+	rn_losses_release(&losses);
+	rn_result_destroy(result);
+	rn_document_destroy(d);
+}
+
+/* A line over a redirect to a post below: without the redirect it leads down to the post, so the piece falls past. */
+static void test_what_leads_down(void **state)
+{
+	(void)state;
+	for (int below = 0; below < 2; below++) {
+		char text[2048];
+		snprintf(text, sizeof text,
+		         "<cases made=\"none\"/><gear design-factor=\"2\"><item id=\"q\" kind=\"rope\" strength=\"20 kN\" diameter=\"14 mm\" "
+		         "stiffness=\"100 MN\"/></gear><anchor id=\"block\" x=\"0 m\" y=\"9 m\" working-load=\"90 kN\"/>"
+		         "<anchor id=\"post\" x=\"3 m\" y=\"%d m\" working-load=\"90 kN\"/><piece id=\"log\" x=\"0 m\" y=\"4 m\" weight=\"1 kN\"/>"
+		         "<line id=\"l\" gear=\"q\"><tie at=\"log\" knot=\"bowline\"/><through at=\"block\" friction=\"0.2\"/>"
+		         "<tie at=\"post\" knot=\"bowline\"/></line><case id=\"c\"/>",
+		         below ? 1 : 8);
+		rn_document *d = document_of(text);
+		rn_result *result = solved(d);
+		rn_losses losses = losses_of(result);
+		const rn_loss *l = loss_of(&losses, result, "block");
+		assert_int_equal(l->falls, true); /* else by as much rope as was on the way: far below */
+		assert_int_equal(l->leads_to, below ? rn_model_object_by_id(d->model, "post").index : RN_NONE);
+		assert_int_equal(l->piece, rn_model_object_by_id(d->model, "log").index);
+		if (!below)
+			rn_assert_near(l->drop, 4 - (8 - (5 + hypot(3, 1))), 1e-3, 0);
+		rn_losses_release(&losses);
+		rn_result_destroy(result);
+		rn_document_destroy(d);
+	}
+}
+
+/* ---- what matters most --------------------------------------------------------------------------- */
+
+static rn_matters matters_of(const rn_result *result, int c, const char *id)
+{
+	rn_options options = rn_options_default();
+	rn_matters matters;
+	assert_int_equal(rn_matters_find(result, &options, c, part_of(result, id), &matters), RN_OK);
+	return matters;
+}
+
+static const rn_matter *matter_of(const rn_matters *matters, const rn_result *result, const char *name)
+{
+	for (int i = 0; i < matters->count; i++)
+		if (matters->list[i].number == rn_altered_number(result->model, name))
+			return &matters->list[i];
+	return NULL;
+}
+
+/* A share of W / (S / f): by W, by S, and by f, of which nobody asks for a step. */
+static void test_share_of_a_link(void **state)
+{
+	(void)state;
+	static const double limits[] = {1000};
+	rn_document *d = chain_of(limits, 1, 400, "<case id=\"c\"/>");
+	rn_result *result = solved(d);
+	rn_matters matters = matters_of(result, 0, "s0");
+	assert_true(matters.count == 2 && !matters.is_demand);
+	rn_assert_near(matters.share, 0.4, 1e-9, 0);
+	const rn_matter *load = matter_of(&matters, result, "log.weight"), *strength = matter_of(&matters, result, "g0.strength");
+	assert_non_null(load);
+	assert_non_null(strength);
+	rn_assert_near(load->slope, 1e-3, 1e-6, 0);
+	rn_assert_near(load->step, 40, 1e-12, 0);
+	rn_assert_near(load->more, 0.04, 1e-6, 0);
+	rn_assert_near(load->less, -0.04, 1e-6, 0);
+	rn_assert_near(strength->slope, -0.4 / 2000, 1e-6, 0);
+	rn_assert_near(strength->step, 200, 1e-12, 0);
+	rn_assert_near(strength->more, 0.4 / 1.1 - 0.4, 1e-6, 0);
+	rn_assert_near(strength->less, 0.4 / 0.9 - 0.4, 1e-6, 0);
+	for (int i = 0; i < 2; i++)
+		assert_true(matters.list[i].more_how == RN_BESIDE_FOUND && matters.list[i].less_how == RN_BESIDE_FOUND);
+	rn_matters_release(&matters);
+	rn_result_destroy(result);
+	rn_document_destroy(d);
+}
+
+/* A sling carries what the hand pulls more than the weight: with less pull, or more weight, nothing is found beside. */
+static void test_nothing_beside(void **state)
+{
+	(void)state;
+	rn_document *d = pulled_up(500, 1040);
+	rn_result *result = solved(d);
+	rn_matters matters = matters_of(result, 1, "s");
+	rn_varied_number pull = pull_of_hand(d, 0, 1);
+	rn_assert_near(matters.share, 0.04, 1e-6, 0);
+	int seen = 0;
+	for (int i = 0; i < matters.count; i++) {
+		const rn_matter *m = &matters.list[i];
+		const rn_number *n = &d->model->numbers[m->number];
+		if (m->number == pull.number) {
+			rn_assert_near(m->slope, 1e-3, 1e-6, 0);
+			rn_assert_near(m->step, 104, 1e-12, 0);
+			rn_assert_near(m->more, 0.104, 1e-6, 0);
+			assert_true(m->more_how == RN_BESIDE_FOUND && m->less_how == RN_BESIDE_NOT_FOUND && m->less == 0);
+			assert_int_equal(i, 0); /* the largest first */
+			seen++;
+		}
+		if (n->attribute == RN_ATTRIBUTE_WEIGHT) {
+			rn_assert_near(m->slope, -1e-3, 1e-6, 0);
+			rn_assert_near(m->step, 100, 1e-12, 0); /* of what it weighs in this case */
+			rn_assert_near(m->less, 0.1, 1e-6, 0);
+			assert_true(m->less_how == RN_BESIDE_FOUND && m->more_how == RN_BESIDE_NOT_FOUND && m->more == 0);
+			assert_int_equal(i, 1);
+			seen++;
+		}
+	}
+	assert_int_equal(seen, 2);
+	rn_matters_release(&matters);
+	rn_result_destroy(result);
+	rn_document_destroy(d);
+}
+
+/* Of many numbers the twelve that change most are told, the largest first, and what each comes to settled anew. */
+static void test_the_twelve_that_matter_most(void **state)
+{
+	(void)state;
+	rn_document *d = models_read("floating-redirect.xml");
+	const rn_model *m = d->model;
+	rn_options options = rn_options_default();
+	rn_result *result = solved(d);
+	int c = result->verdict.worst_case, part = result->verdict.worst_part, settled = 0;
+	const rn_case *the_case = &m->cases[result->cases[c].case_index];
+	rn_matters matters;
+	rn_workspace *w;
+	double *values = calloc((size_t)m->number_count + 1, sizeof *values);
+	assert_non_null(values);
+	rn_case_values(m, the_case, values);
+	assert_int_equal(rn_workspace_create(m, &options, &w), RN_OK);
+	assert_int_equal(rn_matters_find(result, &options, c, part, &matters), RN_OK);
+	assert_int_equal(matters.count, 12);
+	rn_assert_near(matters.share, result->cases[c].parts[part].utilisation, 1e-12, 0);
+	const rn_matter *last = &matters.list[matters.count - 1];
+	for (int i = 0; i < matters.count; i++) {
+		const rn_matter *a = &matters.list[i];
+		assert_true(i == 0 || fabs(a->slope * a->step) <= fabs(a[-1].slope * a[-1].step));
+		assert_true(a->slope == matters.slopes[a->number] && a->step > 0);
+		for (int side = 0; side < 2; side++) {
+			const rn_case_result *alone;
+			double value = values[a->number];
+			if ((side ? a->less_how : a->more_how) != RN_BESIDE_FOUND)
+				continue;
+			values[a->number] = value + (side ? -a->step : a->step);
+			assert_int_equal(rn_workspace_settle(w, the_case, values, false, &alone), RN_OK);
+			values[a->number] = value;
+			rn_assert_near(side ? a->less : a->more, alone->parts[part].utilisation - matters.share, 1e-9, 1e-12);
+			settled++;
+		}
+	}
+	assert_true(settled > 12);
+	for (int i = 0; i < m->number_count; i++) {
+		bool told = false, place = m->numbers[i].attribute == RN_ATTRIBUTE_X || m->numbers[i].attribute == RN_ATTRIBUTE_Y;
+		for (int k = 0; k < matters.count; k++)
+			told = told || matters.list[k].number == i;
+		if (place && !told) /* of a hand's width, 0.1 m */
+			assert_true(fabs(matters.slopes[i]) * 0.1 <= fabs(last->slope * last->step));
+	}
+	free(values);
+	rn_workspace_destroy(w);
+	rn_matters_release(&matters);
+	rn_result_destroy(result);
+	rn_document_destroy(d);
+}
+
+/* ---- a caught piece ------------------------------------------------------------------------------ */
+
+/* What holds the line where it leads over: the station, the gear of the node, or the node itself says how it runs. */
+typedef enum holder { AT_STATION, AT_GEAR, AT_NODE } bearer;
+
+/* A piece of 900 N on 3 m of rope under a point, over which the rope leads down to a hand 8 m below; it falls 1 m. */
+typedef struct catching {
+	rn_attribute attribute; /* EFFICIENCY or FRICTION at the point */
+	double bearing;
+	bearer bearer;
+	bool first_at_hand; /* the line is written from the hand to the piece */
+	bool curve;         /* the rope is on a curve of stretch */
+	double times;       /* so many times as stretchy */
+	double limit;       /* of the point [N]; 0: none */
+} catching;
+
+enum { POINT, HAND, LOG };
+
+static void add_rope(rn_model *m, const catching *c)
+{
+	static const double points[][2] = {{2000, 0.04}, {9000, 0.08}, {30000, 0.12}};
+	rn_item item = {.id = "r", .kind = RN_ITEM_ROPE};
+	int index;
+	build_number(m, rn_object_of(RN_LINE, 0), RN_ATTRIBUTE_STIFFNESS, c->curve ? 1 : 2e5 / c->times); /* a curve goes before */
+	if (!c->curve)
+		return;
+	assert_int_equal(rn_model_add_item(m, &item, &index), RN_OK);
+	m->lines[0].gear = index;
+	for (int p = 0; p < 3; p++) {
+		rn_stretch stretch = {.item = index};
+		assert_int_equal(rn_model_add_stretch(m, &stretch, NULL), RN_OK);
+		build_number(m, rn_object_of(RN_STRETCH, p), RN_ATTRIBUTE_LOAD, points[p][0]);
+		build_number(m, rn_object_of(RN_STRETCH, p), RN_ATTRIBUTE_BY, points[p][1] * c->times);
+	}
+}
+
+static rn_model *caught_over(const catching *c)
+{
+	rn_allocator allocator = rn_allocator_default();
+	rn_model *m;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	m->made_cases = false;
+	build_node(m, "point", RN_NODE_ANCHOR, 0, 9, 0);
+	build_node(m, "hand", RN_NODE_HAND, 1, 1, 0);
+	build_node(m, "log", RN_NODE_PIECE, 0, 6, 900);
+	if (c->limit > 0)
+		build_number(m, rn_object_of(RN_NODE, POINT), RN_ATTRIBUTE_WORKING_LOAD, c->limit);
+	rn_line line = {.id = "line", .gear = RN_NONE};
+	assert_int_equal(rn_model_add_line(m, &line, NULL), RN_OK);
+	add_rope(m, c);
+	int hold, first = c->first_at_hand ? build_station(m, RN_HOLD, HAND, 0, 0) : build_station(m, RN_TIE, LOG, 0, 0);
+	int through = build_station(m, RN_THROUGH, POINT, 0, c->first_at_hand ? 1 : -1);
+	int last = c->first_at_hand ? build_station(m, RN_TIE, LOG, 0, 0) : build_station(m, RN_HOLD, HAND, 0, 0);
+	hold = c->first_at_hand ? first : last;
+	build_number(m, rn_object_of(RN_STATION, hold), RN_ATTRIBUTE_FURTHER, 0.5);
+	rn_object holder = rn_object_of(RN_STATION, through);
+	if (c->bearer == AT_GEAR) {
+		rn_item ring = {.id = "b", .kind = RN_ITEM_BLOCK};
+		assert_int_equal(rn_model_add_item(m, &ring, &m->nodes[POINT].gear), RN_OK);
+		holder = rn_object_of(RN_ITEM, m->nodes[POINT].gear);
+	} else if (c->bearer == AT_NODE) {
+		holder = rn_object_of(RN_NODE, POINT);
+	}
+	build_number(m, holder, c->attribute, c->bearing);
+	rn_case only = {.id = "only", .level = RN_FRICTION_NOMINAL};
+	rn_fall fall = {.piece = rn_object_of(RN_NODE, LOG), .line = RN_NONE};
+	assert_int_equal(rn_model_add_case(m, &only, NULL), RN_OK);
+	assert_int_equal(rn_model_add_fall(m, &fall, NULL), RN_OK);
+	build_number(m, rn_object_of(RN_FALL, 0), RN_ATTRIBUTE_DROP, 1);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	return m;
+}
+
+static rn_options plain_options(void)
+{
+	rn_options options = rn_options_default();
+	options.stretch_check = options.side_check = false;
+	return options;
+}
+
+/* Peak of the catch solved by itself [N]. */
+static double peak_over(const catching *c)
+{
+	rn_options options = plain_options();
+	rn_model *m = caught_over(c);
+	rn_result *result;
+	assert_int_equal(rn_solve(m, &options, &result), RN_OK);
+	assert_int_equal(result->cases[0].outcome, RN_OUTCOME_SETTLED);
+	double peak = result->cases[0].caught.peak;
+	assert_true(peak > 900);
+	rn_result_destroy(result);
+	rn_model_destroy(m);
+	return peak;
+}
+
+static const rn_otherwise *first_of(const rn_comparison *c, rn_otherwise_kind kind)
+{
+	for (int i = 0; i < c->count; i++)
+		if (c->list[i].kind == kind)
+			return &c->list[i];
+	return NULL;
+}
+
+/* A ring for a block and a block for a ring, made alike over half a turn, whoever says how the rope runs there. */
+static void test_ring_for_block(void **state)
+{
+	(void)state;
+	rn_options options = plain_options();
+	for (int i = 0; i < 12; i++) {
+		bool block = i % 2;
+		catching c = {.attribute = block ? RN_ATTRIBUTE_EFFICIENCY : RN_ATTRIBUTE_FRICTION, .bearing = block ? 0.93 : 0.22,
+		              .bearer = (bearer)(i / 2 % 3), .first_at_hand = i >= 6, .times = 1};
+		rn_model *m = caught_over(&c);
+		rn_comparison found;
+		assert_int_equal(rn_comparison_find(m, &options, 0, &found), RN_OK);
+		const rn_otherwise *other = first_of(&found, block ? RN_OTHERWISE_RING : RN_OTHERWISE_BLOCK);
+		assert_null(first_of(&found, block ? RN_OTHERWISE_BLOCK : RN_OTHERWISE_RING));
+		assert_non_null(other);
+		assert_int_equal(found.count, 13);
+		assert_int_equal(found.node, POINT);
+		assert_int_equal(found.line, 0);
+		assert_int_equal(found.case_index, 0);
+		double middle = rn_friction_of_kind(block ? RN_NODE_RING : RN_NODE_BLOCK);
+		rn_assert_near(other->amount, middle, 0, 0);
+		rn_assert_near(found.list[0].row.peak, peak_over(&c), 1e-9, 0);
+		c.bearing = block ? exp(-middle * pi) : -log(middle) / pi;
+		rn_assert_near(other->row.peak, peak_over(&c), 1e-9, 0);
+		assert_true(block ? other->row.peak > found.list[0].row.peak : other->row.peak < found.list[0].row.peak);
+		rn_comparison_release(&found);
+		rn_model_destroy(m);
+	}
+}
+
+/* A rope on a curve of load and stretch is made stretchier in all its points. */
+static void test_a_stretchier_curve(void **state)
+{
+	(void)state;
+	static const double times[] = {0.5, 2, 5};
+	rn_options options = plain_options();
+	catching c = {.attribute = RN_ATTRIBUTE_FRICTION, .bearing = 0.001, .curve = true, .times = 1};
+	rn_model *m = caught_over(&c);
+	rn_comparison found;
+	assert_int_equal(rn_comparison_find(m, &options, 0, &found), RN_OK);
+	int seen = 0;
+	for (int i = 0; i < found.count; i++)
+		if (found.list[i].kind == RN_OTHERWISE_SOFTER) {
+			assert_true(seen < 3);
+			rn_assert_near(found.list[i].amount, times[seen], 0, 0);
+			c.times = times[seen++];
+			rn_assert_near(found.list[i].row.peak, peak_over(&c), 1e-9, 0);
+		}
+	assert_int_equal(seen, 3);
+	rn_comparison_release(&found);
+	rn_model_destroy(m);
+}
+
+/* What is asked of a hand that lets run: doublings of a quarter of a metre. The least it must let run is told where a
+ * limit can be met, and none where no run meets it, or where nothing has a limit. */
+static void test_how_much_must_run(void **state)
+{
+	(void)state;
+	static const double asked[] = {0, 0.25, 0.5, 1, 2, 4, 8};
+	rn_options options = plain_options();
+	catching c = {.attribute = RN_ATTRIBUTE_FRICTION, .bearing = 0.22, .times = 1};
+	double locked = 0;
+	for (int i = 0; i < 4; i++) {
+		rn_let_run l;
+		/* none; between locked and 8 m; above locked; below the weight alone */
+		c.limit = i == 0 ? 0 : i == 1 ? 0.6 * locked : i == 2 ? 1.1 * locked : 500;
+		rn_model *m = caught_over(&c);
+		assert_int_equal(rn_let_run_find(m, &options, 0, &l), RN_OK);
+		locked = l.rows[0].anchor_pull;
+		assert_true(l.count == 7 && l.station == 2 && l.case_index == 0 && l.shape);
+		for (int k = 0; k < 7; k++) {
+			assert_true(l.asked[k] == asked[k]);
+			rn_assert_near(l.rows[k].run_out, asked[k], 2e-4, 1e-7);
+			assert_true(k == 0 || (l.rows[k].peak < l.rows[k - 1].peak && l.rows[k].slips_at < l.rows[k - 1].slips_at));
+			assert_int_equal(l.rows[k].anchor, POINT);
+			assert_int_equal(l.rows[k].closest != RN_NONE, i > 0);
+			assert_true(l.rows[k].unchecked); /* the rope has no strength */
+			if (i > 0)
+				rn_assert_near(l.rows[k].utilisation, l.rows[k].anchor_pull / c.limit, 1e-9, 0);
+		}
+		assert_int_equal(l.has_least, i == 1 || i == 2);
+		if (i == 1) {
+			rn_assert_near(l.least.utilisation, 1, 2e-4, 0);
+			assert_true(l.least.utilisation <= 1 && l.least.run_out > 0 && l.least.run_out < 8);
+		}
+		if (i == 2)
+			assert_true(l.least.run_out == 0 && l.least.peak == l.rows[0].peak);
+		rn_let_run_release(&l);
+		rn_model_destroy(m);
+	}
+}
+
+/* ---- ranges -------------------------------------------------------------------------------------- */
+
+/* Behind the turns of a bollard the hand's pull may be held back either way: the line carries from P e^(-mu a) to
+ * P e^(mu a), and a sling to the foot what is more than the weight. */
+static void test_range_behind_turns(void **state)
+{
+	(void)state;
+	rn_options options = rn_options_default();
+	rn_allocator allocator = rn_allocator_default();
+	rn_model *m;
+	rn_ranges r;
+	const double mu = 0.1, turns = 0.5, hand = 1000, load = 300;
+	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
+	int foot = build_node(m, "foot", RN_NODE_ANCHOR, 0, 0, 0), log = build_node(m, "log", RN_NODE_PIECE, 0, 2, load);
+	int post = build_node(m, "post", RN_NODE_BOLLARD, 0, 9, 0);
+	build_number(m, rn_object_of(RN_NODE, post), RN_ATTRIBUTE_TURNS, turns);
+	build_number(m, rn_object_of(RN_NODE, foot), RN_ATTRIBUTE_WORKING_LOAD, 2000);
+	build_sling(m, "s", foot, log, 1e8, 0);
+	build_line(m, "l", 1e8);
+	build_station(m, RN_TIE, log, 0, 0);
+	rn_object hold = rn_object_of(RN_STATION, build_station(m, RN_HOLD, post, 0, 0));
+	build_number(m, hold, RN_ATTRIBUTE_FRICTION, mu);
+	build_number(m, hold, RN_ATTRIBUTE_PULL, hand);
+	assert_int_equal(rn_model_check(m), RN_OK);
+	assert_int_equal(rn_ranges_find(m, &options, 0, &r), RN_OK);
+	double grip = exp(mu * 2 * pi * turns);
+	assert_int_equal(r.unsure_count, 1);
+	assert_true(r.state_count > 0 && r.lost_count == 0 && !r.by_balance);
+	for (int i = 0; i < r.middle->span_count; i++) {
+		bool line = r.middle->spans[i].member.kind == RN_LINE;
+		rn_assert_near(r.tensions[i].least, hand / grip - (line ? 0 : load), 1e-6, 0);
+		rn_assert_near(r.tensions[i].most, hand * grip - (line ? 0 : load), 1e-6, 0);
+		rn_assert_near(r.middle->spans[i].tension, hand - (line ? 0 : load), 1e-6, 0);
+		assert_false(r.may_be_slack[i]);
+	}
+	rn_assert_near(r.pulls[foot].least, hand / grip - load, 1e-6, 0);
+	rn_assert_near(r.pulls[foot].most, hand * grip - load, 1e-6, 0);
+	rn_assert_near(r.directions[foot].least, pi / 2, 1e-9, 0);
+	rn_assert_near(r.directions[foot].most, pi / 2, 1e-9, 0);
+	for (int p = 0; p < r.middle->part_count; p++) {
+		rn_object object = r.middle->parts[p].object;
+		bool checked = object.kind == RN_NODE && object.index == foot;
+		rn_assert_near(r.utilisations[p].least, checked ? (hand / grip - load) / 2000 : 0, 1e-6, 0);
+		rn_assert_near(r.utilisations[p].most, checked ? (hand * grip - load) / 2000 : 0, 1e-6, 0);
+	}
+	rn_ranges_release(&r);
+	rn_model_destroy(m);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -608,6 +1125,11 @@ int main(void)
 		cmocka_unit_test(test_ends_of_answers),        cmocka_unit_test(test_first_of_equals),
 		cmocka_unit_test(test_every_choice_by_itself), cmocka_unit_test(test_how_far_off_it_may_be),
 		cmocka_unit_test(test_worth_moving),           cmocka_unit_test(test_best_at_an_edge),
+		cmocka_unit_test(test_a_link_lets_go),         cmocka_unit_test(test_what_is_left_of_two_legs),
+		cmocka_unit_test(test_what_leads_down),        cmocka_unit_test(test_share_of_a_link),
+		cmocka_unit_test(test_nothing_beside),         cmocka_unit_test(test_the_twelve_that_matter_most),
+		cmocka_unit_test(test_ring_for_block),         cmocka_unit_test(test_a_stretchier_curve),
+		cmocka_unit_test(test_how_much_must_run),      cmocka_unit_test(test_range_behind_turns),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

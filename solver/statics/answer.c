@@ -35,13 +35,17 @@ static rn_vec2 tangent_point(const rn_network *net, const rn_span *span, int sto
 }
 
 /* A stop that is passed by lies in the middle of a span: each of its two sides is reported with the
- * tension of the whole, cut at the point of the span nearest to the node. */
+ * tension of the whole, cut at the point of the span nearest to the node, and no further back than a
+ * stop before it. */
 static rn_vec2 cut_point(const rn_network *net, const rn_span *span, int stop)
 {
 	rn_vec2 start = tangent_point(net, span, span->from);
-	rn_vec2 centre = rn_vec2_of(&net->place[2 * net->stops[stop].node]);
-	double along = rn_vec2_dot(rn_vec2_sub(centre, start), span->u);
-	return rn_vec2_add(start, rn_vec2_scale(along, span->u));
+	double along = 0;
+	for (int i = span->from + 1; i <= stop; i++) {
+		rn_vec2 centre = rn_vec2_of(&net->place[2 * net->stops[i].node]);
+		along = fmax(along, rn_vec2_dot(rn_vec2_sub(centre, start), span->u));
+	}
+	return rn_vec2_add(start, rn_vec2_scale(fmin(along, span->length), span->u));
 }
 
 static void fill_span(const rn_network *net, const rn_rope *rope, const rn_span *span, int from, int to,

@@ -240,37 +240,49 @@ static void test_ends_without_an_answer(void **state)
 	rn_document_destroy(d);
 }
 
-/* A weight on a sling below a joint that is pulled up, and tied to a foot: the sling comes to its limit before the joint
- * falls past its foot, and both are told. Beside the end it is as the answers by themselves say. */
+/* A weight on a sling below a joint that is pulled up, and tied to a foot. */
+static rn_document *below_a_joint(double limit, double pull)
+{
+	char text[2048];
+	snprintf(text, sizeof text,
+	         "<cases made=\"none\"/><gear design-factor=\"1\"><item id=\"q\" kind=\"rope\" strength=\"900 kN\" diameter=\"14 mm\" "
+	         "stiffness=\"10 MN\"/><item id=\"g\" kind=\"sling\" strength=\"%.17g N\" stiffness=\"10 MN\"/>"
+	         "<item id=\"h\" kind=\"sling\" strength=\"9 kN\" stiffness=\"10 MN\"/></gear>"
+	         "<anchor id=\"foot\" x=\"0 m\" y=\"-4 m\" working-load=\"90 kN\"/><hand id=\"crew\" x=\"0 m\" y=\"9 m\"/>"
+	         "<joint id=\"j\" x=\"0 m\" y=\"2 m\"/><piece id=\"log\" x=\"0 m\" y=\"1 m\" weight=\"400 N\"/>"
+	         "<sling id=\"s\" from=\"j\" to=\"log\" gear=\"g\" hitch=\"straight\"/>"
+	         "<sling id=\"t\" from=\"foot\" to=\"j\" gear=\"h\" hitch=\"straight\"/>"
+	         "<line id=\"l\" gear=\"q\"><tie at=\"j\" knot=\"eye splice\"/><hold at=\"crew\" pull=\"%.17g N\"/></line><case id=\"c\"/>",
+	         limit, pull);
+	return document_of(text);
+}
+
+/* The sling comes to its limit before the joint falls past its foot, and both are told, within one step of the weight
+ * (602.7 to 614.7 N) too. Beside the end it is as the answers by themselves say. */
 static void test_stops_before_the_end(void **state)
 {
 	(void)state;
-	rn_document *d = document_of(
-		"<cases made=\"none\"/><gear design-factor=\"1\"><item id=\"q\" kind=\"rope\" strength=\"900 kN\" diameter=\"14 mm\" "
-		"stiffness=\"10 MN\"/><item id=\"g\" kind=\"sling\" strength=\"600 N\" stiffness=\"10 MN\"/>"
-		"<item id=\"h\" kind=\"sling\" strength=\"9 kN\" stiffness=\"10 MN\"/></gear>"
-		"<anchor id=\"foot\" x=\"0 m\" y=\"-4 m\" working-load=\"90 kN\"/><hand id=\"crew\" x=\"0 m\" y=\"9 m\"/>"
-		"<joint id=\"j\" x=\"0 m\" y=\"2 m\"/><piece id=\"log\" x=\"0 m\" y=\"1 m\" weight=\"400 N\"/>"
-		"<sling id=\"s\" from=\"j\" to=\"log\" gear=\"g\" hitch=\"straight\"/>"
-		"<sling id=\"t\" from=\"foot\" to=\"j\" gear=\"h\" hitch=\"straight\"/>"
-		"<line id=\"l\" gear=\"q\"><tie at=\"j\" knot=\"eye splice\"/><hold at=\"crew\" pull=\"800 N\"/></line><case id=\"c\"/>");
-	rn_largest l = largest_of(d);
-	rn_options options = rn_options_default();
-	int number = rn_altered_number(d->model, "log.weight");
-	assert_true(l.ended && l.working_count == 2 && l.breaking_count == 1);
-	check_stop(&l, &l.working[0], "s", 600);
-	check_stop(&l, &l.breaking[0], "s", 600);
-	rn_assert_near(l.end.weight, 800, 2e-6, 0);
-	assert_true(l.end.kind == RN_HALT_FALLS && l.working[1].kind == RN_HALT_FALLS);
-	assert_true(l.working[1].weight == l.end.weight && l.looked_to == l.end.weight);
-	for (int k = 0; k < 2; k++) {
-		rn_result *alone;
-		assert_int_equal(rn_solve_scaled(d->model, &options, number, l.end.weight * (k ? 1.0001 : 0.9999) / l.drawn, &alone), RN_OK);
-		assert_int_equal(alone->cases[0].outcome != RN_OUTCOME_SETTLED || alone->cases[0].falls, k);
-		rn_result_destroy(alone);
+	static const double limits[] = {600, 605}, pulls[] = {800, 610};
+	for (int i = 0; i < 2; i++) {
+		rn_document *d = below_a_joint(limits[i], pulls[i]);
+		rn_largest l = largest_of(d);
+		rn_options options = rn_options_default();
+		int number = rn_altered_number(d->model, "log.weight");
+		assert_true(l.ended && l.working_count == 2 && l.breaking_count == 1);
+		check_stop(&l, &l.working[0], "s", limits[i]);
+		check_stop(&l, &l.breaking[0], "s", limits[i]);
+		rn_assert_near(l.end.weight, pulls[i], 2e-6, 0);
+		assert_true(l.end.kind == RN_HALT_FALLS && l.working[1].kind == RN_HALT_FALLS);
+		assert_true(l.working[1].weight == l.end.weight && l.looked_to == l.end.weight);
+		for (int k = 0; k < 2; k++) {
+			rn_result *alone;
+			assert_int_equal(rn_solve_scaled(d->model, &options, number, l.end.weight * (k ? 1.0001 : 0.9999) / l.drawn, &alone), RN_OK);
+			assert_int_equal(alone->cases[0].outcome != RN_OUTCOME_SETTLED || alone->cases[0].falls, k);
+			rn_result_destroy(alone);
+		}
+		rn_largest_release(&l);
+		rn_document_destroy(d);
 	}
-	rn_largest_release(&l);
-	rn_document_destroy(d);
 }
 
 /* ---- numbers varied ------------------------------------------------------------------------------ */
@@ -579,6 +591,39 @@ static void test_worth_moving(void **state)
 	}
 }
 
+/* Where nothing has a limit there is nothing to make least, and no best place; each answer is told all the same. */
+static void test_nothing_to_make_least(void **state)
+{
+	(void)state;
+	rn_document *d = document_of("<cases made=\"none\"/><gear><item id=\"g\" kind=\"sling\" stiffness=\"100 MN\"/></gear>"
+	                             "<anchor id=\"top\" x=\"0 m\" y=\"9 m\"/><piece id=\"log\" x=\"0 m\" y=\"2 m\" weight=\"1 kN\"/>"
+	                             "<sling id=\"s\" from=\"top\" to=\"log\" gear=\"g\" hitch=\"straight\"/><case id=\"c\"/>");
+	rn_varied_number of = number_of(d, "log.weight", 500, 900);
+	rn_varied v = vary(d, of, 4, rn_model_object_by_id(d->model, "s"));
+	assert_true(!v.has_least && v.turn_count == 0);
+	for (int i = 0; i < 5; i++) {
+		assert_true(v.tried[i].stand == RN_STAND_FOUND && v.tried[i].part == RN_NONE && v.tried[i].unchecked_count == 2);
+		assert_true(!v.tried[i].own_checked && v.tried[i].own_utilisation == 0);
+		rn_assert_near(v.tried[i].own_demand, 500 + 100 * i, 1e-9, 0);
+		for (int p = 0; p < v.part_count; p++)
+			assert_true(v.shares[i * v.part_count + p] < 0);
+	}
+	rn_vary_release(&v);
+	rn_placed p = place(d, of, 4, no_part);
+	assert_true(!p.found && !p.better && p.drawn_goal < 0 && !p.model && !p.result && p.drawn_unlike == 0);
+	rn_place_release(&p);
+	/* of the sling its pull is made least: at the lightest, flat to 5 % more */
+	p = place(d, of, 4, rn_model_object_by_id(d->model, "s"));
+	assert_true(p.found && p.better && p.of_part && p.by_pull && p.at_bound[0] == -1 && p.best.value[0] == 500);
+	rn_assert_near(p.goal, 500, 1e-9, 0);
+	rn_assert_near(p.drawn_goal, 1000, 1e-9, 0);
+	rn_assert_near(p.flat_to[0], 525, 0, 0.04);
+	assert_true(p.flat_from[0] == 500 && p.flat_from_bound[0] && !p.flat_to_bound[0]);
+	rn_assert_near(p.result->cases[0].nodes[rn_model_object_by_id(p.model, "log").index].load[1], -500, 1e-12, 0);
+	rn_place_release(&p);
+	rn_document_destroy(d);
+}
+
 /* Right beside the least there is no answer: with less pull nothing holds it up in the second case. */
 static void test_best_at_an_edge(void **state)
 {
@@ -711,27 +756,33 @@ static void test_what_is_left_of_two_legs(void **state)
 	rn_document_destroy(d);
 }
 
-/* A line over a redirect to a post below: without the redirect it leads down to the post, so the piece falls past. */
+/* A line over a redirect to a post: without the redirect it leads down to the post, so the piece falls past; or, where the
+ * post is above, it hangs there, lower by what was on the way. Whichever way round the line is written. */
 static void test_what_leads_down(void **state)
 {
 	(void)state;
-	for (int below = 0; below < 2; below++) {
+	static const char *const ways[] = {"<tie at=\"log\" knot=\"bowline\"/><through at=\"block\" friction=\"0.2\"/><tie at=\"post\" knot=\"bowline\"/>",
+	                                   "<tie at=\"post\" knot=\"bowline\"/><through at=\"block\" friction=\"0.2\"/><tie at=\"log\" knot=\"bowline\"/>"};
+	for (int i = 0; i < 4; i++) {
+		bool below = i / 2;
 		char text[2048];
 		snprintf(text, sizeof text,
 		         "<cases made=\"none\"/><gear design-factor=\"2\"><item id=\"q\" kind=\"rope\" strength=\"20 kN\" diameter=\"14 mm\" "
 		         "stiffness=\"100 MN\"/></gear><anchor id=\"block\" x=\"0 m\" y=\"9 m\" working-load=\"90 kN\"/>"
-		         "<anchor id=\"post\" x=\"3 m\" y=\"%d m\" working-load=\"90 kN\"/><piece id=\"log\" x=\"0 m\" y=\"4 m\" weight=\"1 kN\"/>"
-		         "<line id=\"l\" gear=\"q\"><tie at=\"log\" knot=\"bowline\"/><through at=\"block\" friction=\"0.2\"/>"
-		         "<tie at=\"post\" knot=\"bowline\"/></line><case id=\"c\"/>",
-		         below ? 1 : 8);
+		         "<piece id=\"log\" x=\"0 m\" y=\"4 m\" weight=\"1 kN\"/><anchor id=\"far\" x=\"9 m\" y=\"9 m\"/>"
+		         "<anchor id=\"post\" x=\"3 m\" y=\"%d m\" working-load=\"90 kN\"/><line id=\"l\" gear=\"q\">%s</line><case id=\"c\"/>",
+		         below ? 1 : 8, ways[i % 2]);
 		rn_document *d = document_of(text);
 		rn_result *result = solved(d);
 		rn_losses losses = losses_of(result);
 		const rn_loss *l = loss_of(&losses, result, "block");
-		assert_int_equal(l->falls, true); /* else by as much rope as was on the way: far below */
+		assert_int_equal(losses.count, 3); /* the far anchor carries nothing */
+		assert_true(l->falls && l->outcome == RN_OUTCOME_SETTLED); /* by so much rope as was on the way: far below */
 		assert_int_equal(l->leads_to, below ? rn_model_object_by_id(d->model, "post").index : RN_NONE);
 		assert_int_equal(l->piece, rn_model_object_by_id(d->model, "log").index);
-		if (!below)
+		if (below)
+			assert_true(l->closest == RN_NONE && l->drop == 0);
+		else
 			rn_assert_near(l->drop, 4 - (8 - (5 + hypot(3, 1))), 1e-3, 0);
 		rn_losses_release(&losses);
 		rn_result_destroy(result);
@@ -1125,6 +1176,7 @@ int main(void)
 		cmocka_unit_test(test_ends_of_answers),        cmocka_unit_test(test_first_of_equals),
 		cmocka_unit_test(test_every_choice_by_itself), cmocka_unit_test(test_how_far_off_it_may_be),
 		cmocka_unit_test(test_worth_moving),           cmocka_unit_test(test_best_at_an_edge),
+		cmocka_unit_test(test_nothing_to_make_least),
 		cmocka_unit_test(test_a_link_lets_go),         cmocka_unit_test(test_what_is_left_of_two_legs),
 		cmocka_unit_test(test_what_leads_down),        cmocka_unit_test(test_share_of_a_link),
 		cmocka_unit_test(test_nothing_beside),         cmocka_unit_test(test_the_twelve_that_matter_most),

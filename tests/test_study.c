@@ -937,9 +937,12 @@ typedef struct catching {
 	bool curve;         /* the rope is on a curve of stretch */
 	double times;       /* so many times as stretchy */
 	double limit;       /* of the point [N]; 0: none */
+	double turns;       /* round a bollard in front of the hand; 0: the hand holds the rope itself */
 } catching;
 
 enum { POINT, HAND, LOG };
+
+static const double ground = 3.5, let_go = 7; /* heights [m] */
 
 static void add_rope(rn_model *m, const catching *c)
 {
@@ -965,8 +968,15 @@ static rn_model *caught_over(const catching *c)
 	rn_model *m;
 	assert_int_equal(rn_model_create(&allocator, &m), RN_OK);
 	m->made_cases = false;
+	rn_stem stem = {.id = "stem", .on = RN_NONE}; /* its foot is the ground */
+	int foot;
+	assert_int_equal(rn_model_add_stem(m, &stem, &foot), RN_OK);
+	build_number(m, rn_object_of(RN_STEM, foot), RN_ATTRIBUTE_X, -1);
+	build_number(m, rn_object_of(RN_STEM, foot), RN_ATTRIBUTE_Y, ground);
 	build_node(m, "point", RN_NODE_ANCHOR, 0, 9, 0);
-	build_node(m, "hand", RN_NODE_HAND, 1, 1, 0);
+	build_node(m, "hand", c->turns > 0 ? RN_NODE_BOLLARD : RN_NODE_HAND, 1, 1, 0);
+	if (c->turns > 0)
+		build_number(m, rn_object_of(RN_NODE, HAND), RN_ATTRIBUTE_TURNS, c->turns);
 	build_node(m, "log", RN_NODE_PIECE, 0, 6, 900);
 	if (c->limit > 0)
 		build_number(m, rn_object_of(RN_NODE, POINT), RN_ATTRIBUTE_WORKING_LOAD, c->limit);
@@ -978,6 +988,7 @@ static rn_model *caught_over(const catching *c)
 	int last = c->first_at_hand ? build_station(m, RN_TIE, LOG, 0, 0) : build_station(m, RN_HOLD, HAND, 0, 0);
 	hold = c->first_at_hand ? first : last;
 	build_number(m, rn_object_of(RN_STATION, hold), RN_ATTRIBUTE_FURTHER, 0.5);
+	build_number(m, rn_object_of(RN_STATION, hold), RN_ATTRIBUTE_FRICTION, 0.15);
 	rn_object holder = rn_object_of(RN_STATION, through);
 	if (c->bearer == AT_GEAR) {
 		rn_item ring = {.id = "b", .kind = RN_ITEM_BLOCK};
@@ -1090,6 +1101,7 @@ static void test_how_much_must_run(void **state)
 	double locked = 0;
 	for (int i = 0; i < 4; i++) {
 		rn_let_run l;
+		c.turns = i % 2;
 		/* none; between locked and 8 m; above locked; below the weight alone */
 		c.limit = i == 0 ? 0 : i == 1 ? 0.6 * locked : i == 2 ? 1.1 * locked : 500;
 		rn_model *m = caught_over(&c);
@@ -1103,6 +1115,15 @@ static void test_how_much_must_run(void **state)
 			assert_int_equal(l.rows[k].anchor, POINT);
 			assert_int_equal(l.rows[k].closest != RN_NONE, i > 0);
 			assert_true(l.rows[k].unchecked); /* the rope has no strength */
+			double hand = l.rows[k].slips_at * exp(-0.15 * 2 * pi * c.turns);
+			rn_assert_near(l.rows[k].hand_least, hand, 1e-9, 0);
+			rn_assert_near(l.rows[k].hand_most, hand, 1e-9, 0);
+			/* in the lead e^(mu bend) more, bent by half a turn less what the rope behind leans */
+			rn_assert_near(l.rows[k].peak, l.rows[k].slips_at * exp(0.22 * (pi - atan2(1, 8))), 1e-6, 0);
+			assert_int_equal(l.rows[k].ground, let_go - l.rows[k].travel < ground);
+			assert_int_equal(l.rows[k].ground, k >= 5);
+			rn_assert_near(l.rows[k].clear, l.rows[k].travel, 1e-12, 0);
+			assert_false(l.rows[k].breaks);
 			if (i > 0)
 				rn_assert_near(l.rows[k].utilisation, l.rows[k].anchor_pull / c.limit, 1e-9, 0);
 		}

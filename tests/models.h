@@ -44,6 +44,15 @@ static inline rn_document *models_parse(const char *bytes, size_t size, const rn
 	return document;
 }
 
+/* A model in a few lines: what stands inside its outermost element. */
+static inline rn_document *models_from(const char *body)
+{
+	char text[8192];
+	int size = snprintf(text, sizeof text, "<rigging xmlns=\"urn:funicle:rigging\" format=\"1\">%s</rigging>", body);
+	assert_true(size > 0 && size < (int)sizeof text);
+	return models_parse(text, (size_t)size, NULL);
+}
+
 /* `prepare` may be NULL. */
 static inline rn_document *models_read_prepared(const char *name, const rn_prepare *prepare)
 {

@@ -26,17 +26,6 @@
 
 static const rn_object no_part = {RN_NODE, RN_NONE};
 
-static rn_document *document_of(const char *body)
-{
-	rn_allocator allocator = rn_allocator_default();
-	rn_document *document = NULL;
-	char text[4096];
-	int size = snprintf(text, sizeof text, "<rigging xmlns=\"urn:funicle:rigging\" format=\"1\">%s</rigging>", body);
-	assert_true(size > 0 && size < (int)sizeof text);
-	assert_int_equal(rn_document_read(&allocator, "test", text, (size_t)size, NULL, &document), RN_OK);
-	return document;
-}
-
 static rn_varied_number number_of(const rn_model *m, const char *name, double from, double to)
 {
 	rn_varied_number of = {rn_altered_number(m, name), from, to};
@@ -80,7 +69,7 @@ static rn_document *two_legs(double x, double y, double stiffness, double right_
 	         "<sling id=\"a\" from=\"left\" to=\"log\" gear=\"g\" hitch=\"straight\"/>"
 	         "<sling id=\"b\" from=\"right\" to=\"log\" gear=\"h\" hitch=\"straight\"/><case id=\"c\"/>",
 	         leg_limit, stiffness, right_limit, stiffness, -leg_half, leg_head, leg_half, leg_head, x, y, leg_weight);
-	return document_of(text);
+	return models_from(text);
 }
 
 /* At its limit T a leg is as long as l = a / sqrt(1 - c^2), c = W / 2T, when it holds; drawn it was l / (1 + T/EA), from
@@ -317,7 +306,7 @@ static rn_document *redirect(double way)
 	         "<sling id=\"t\" from=\"b\" to=\"r\" gear=\"k\" hitch=\"straight\"/>"
 	         "<line id=\"l\" gear=\"q\"><tie at=\"log\" knot=\"bowline\"/><through at=\"r\"/><hold at=\"p\"/></line>",
 	         -3 * way, 4 * way, 0.5 * way, 2.5 * way, 0.4 * way);
-	return document_of(text);
+	return models_from(text);
 }
 
 static void test_mirrored(void **state)
@@ -441,7 +430,7 @@ static rn_document *passing(double x)
 	         "<line id=\"l\" gear=\"q\"><tie at=\"log\" knot=\"bowline\"/><through at=\"t\"/><through at=\"m\"/><hold at=\"p\"/></line>"
 	         "<case id=\"c\"/>",
 	         x);
-	return document_of(text);
+	return models_from(text);
 }
 
 static void test_sides_follow(void **state)

@@ -2,12 +2,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The same answer however the file is ordered, and whichever compiler made the program.
 
-usage: equal.py SOURCE_DIR FUNICLE [OTHER...]
+usage: equal.py SOURCE_DIR FUNICLE [OTHER...] [SHUFFLES]
 
-Every model of models/, tests/good, tests/hard and tests/cases is asked of FUNICLE, three times more of it with the children
-of the root in another order, and of each OTHER. Pulls, places and the forces on anchors agree within 1e-9 of the largest
-pull, or of the size of the drawing; outcomes and the code the program ends with are the same. Told is the largest
-deviation, and of how many models the bytes were the same.
+Every model of models/, tests/good, tests/hard and tests/cases is asked of FUNICLE, once more of it, or SHUFFLES times,
+with the children of the root in another order, and of each OTHER. Pulls, places and the forces on anchors agree within
+1e-9 of the largest pull, or of the size of the drawing; outcomes and the code the program ends with are the same. Told
+is the largest deviation, and of how many models the bytes were the same.
 """
 import glob
 import json
@@ -21,7 +21,6 @@ import xml.etree.ElementTree as tree
 
 AGREES = 1e-9
 NAMESPACE = "urn:funicle:rigging"
-SHUFFLES = 3
 # a ring without weight on a rope that runs straight through it can be anywhere along it, and is not found in one order in six
 FREE = ("tests/hard/ring-carries-nothing.xml",)
 
@@ -106,6 +105,7 @@ class Tally:
 
 
 def main():
+    shuffles = int(sys.argv.pop()) if sys.argv[-1].isdigit() else 1
     source, programs = sys.argv[1], [os.path.abspath(p) for p in sys.argv[2:]]
     paths = [os.path.abspath(p) for folder in ("models", "tests/good", "tests/hard", "tests/cases")
              for p in sorted(glob.glob(os.path.join(source, folder, "*.xml")))]
@@ -125,7 +125,7 @@ def main():
                 if not os.path.exists(link):
                     with open(store, "rb") as original, open(link, "wb") as copy:
                         copy.write(original.read())
-            for seed in range(0 if name in FREE else SHUFFLES):
+            for seed in range(0 if name in FREE else shuffles):
                 other = os.path.join(folder, "shuffled.xml")
                 with open(other, "wb") as file:
                     file.write(shuffled(text, seed))

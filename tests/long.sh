@@ -69,6 +69,6 @@ if command -v clang-19 >/dev/null; then
 	other clang19 -DCMAKE_C_COMPILER=clang-19 -DCMAKE_C_FLAGS=-O2
 fi
 # shellcheck disable=SC2086 # a list of words
-/usr/bin/python3 -B tests/equal.py . build/gcc/funicle $others
+/usr/bin/python3 -B tests/equal.py . build/gcc/funicle $others 3
 
 sh tests/valgrind.sh build/gcc

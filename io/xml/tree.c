@@ -59,7 +59,8 @@ static void keep_run(tree_builder *b)
 		size--;
 	if (size && b->open) {
 		b->open->text = rn_pool_copy(b->findings->pool, b->run.bytes, size);
-		b->open->text_line = b->run_line;
+		/* a carriage return alone comes as a new line, and is none to the parser's count */
+		b->open->text_line = b->run_line > b->open->line ? b->run_line : b->open->line;
 	}
 	b->run.size = 0;
 }

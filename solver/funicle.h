@@ -901,6 +901,9 @@ int rn_case_direction(const rn_model *, const rn_case *, int first, int last, in
 int rn_fall_hold(const rn_model *model, int fall);
 /* A piece, or a long one; false for an object that is none. */
 bool rn_is_piece(const rn_model *model, rn_object object);
+/* Whether a rope meets a station as it does a sheave, by an efficiency, rather than by friction round a tread: as what
+ * says either nearest has it, the station, the gear of its node or the node. */
+bool rn_station_is_sheave(const rn_model *model, int station);
 /* Place of a node as drawn [m], from x and y or from its stem. */
 void rn_node_drawn(const rn_model *, const double *values, int node, double place_out[2]);
 /* Axis point and diameter of a stem at a height along it [m]. */

@@ -189,17 +189,6 @@ static void write_sheave(writer *w, const rn_pass_result *p)
 	say(w, " over half a turn. ");
 }
 
-/* By what says it nearest: the station, its node's gear, the node. */
-static bool is_sheave(const rn_model *m, const rn_pass_result *p)
-{
-	const rn_object holders[] = {rn_object_of(RN_STATION, p->station), rn_object_of(RN_ITEM, m->nodes[p->node].gear),
-	                             rn_object_of(RN_NODE, p->node)};
-	for (size_t i = 0; i < sizeof holders / sizeof *holders; i++)
-		if (rn_model_has(m, holders[i], RN_ATTRIBUTE_EFFICIENCY) || rn_model_has(m, holders[i], RN_ATTRIBUTE_FRICTION))
-			return rn_model_has(m, holders[i], RN_ATTRIBUTE_EFFICIENCY);
-	return false;
-}
-
 static void write_friction(writer *w, const rn_pass_result *p)
 {
 	double ratio = fmax(p->before, p->after) / fmin(p->before, p->after);
@@ -213,7 +202,7 @@ static void write_friction(writer *w, const rn_pass_result *p)
 	say_force(w, fmin(p->before, p->after));
 	say(w, " = ");
 	rn_buffer_fixed(&w->folio->line, ratio, 3);
-	if (is_sheave(w->model, p)) {
+	if (rn_station_is_sheave(w->model, p->station)) {
 		write_sheave(w, p);
 		return;
 	}

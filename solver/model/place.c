@@ -131,32 +131,46 @@ static void list_holders(const rn_model *model, int station, rn_object holders_o
 	holders_out[2] = rn_object_of(RN_NODE, node);
 }
 
-static double tread_at(const rn_model *model, const double *values, const rn_object holders[HOLDERS])
+int rn_station_number(const rn_model *model, int station, rn_attribute attribute)
 {
+	rn_object holders[HOLDERS];
+	list_holders(model, station, holders);
+	int number = RN_NONE;
+	for (int i = 0; i < HOLDERS && number == RN_NONE; i++)
+		number = rn_model_find_number(model, holders[i], attribute);
+	return number;
+}
+
+/* The nearest that says a law. Friction and efficiency say the same thing two ways: a groove's own friction goes before
+ * the efficiency of its gear. */
+static rn_object law_holder(const rn_model *model, int station)
+{
+	rn_object holders[HOLDERS];
+	list_holders(model, station, holders);
 	for (int i = 0; i < HOLDERS; i++)
-		if (rn_model_has(model, holders[i], RN_ATTRIBUTE_TREAD))
-			return rn_model_value(model, values, holders[i], RN_ATTRIBUTE_TREAD, 0);
-	return 0;
+		if (rn_model_has(model, holders[i], RN_ATTRIBUTE_EFFICIENCY) ||
+		    rn_model_has(model, holders[i], RN_ATTRIBUTE_FRICTION))
+			return holders[i];
+	return rn_object_of(RN_NODE, RN_NONE);
+}
+
+bool rn_station_is_sheave(const rn_model *model, int station)
+{
+	return rn_model_has(model, law_holder(model, station), RN_ATTRIBUTE_EFFICIENCY);
 }
 
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station)
 {
 	const rn_line *line = &model->lines[model->stations[station].line];
-	rn_object holders[HOLDERS];
-	list_holders(model, station, holders);
-	double tread = tread_at(model, values, holders);
+	rn_object says = law_holder(model, station);
+	int number = rn_station_number(model, station, RN_ATTRIBUTE_TREAD);
+	double tread = number == RN_NONE ? 0 : values[number];
 	double rope = rn_model_value(model, values, rn_object_of(RN_ITEM, line->gear),
 	                             RN_ATTRIBUTE_DIAMETER, 0);
 	rn_contact_law law = {.radius = tread > 0 ? (tread + rope) / 2 : 0};
-	/* friction and efficiency say the same thing two ways: a groove's own friction goes before the efficiency of
-	 * its gear */
-	for (int i = 0; i < HOLDERS; i++) {
-		law.is_sheave = rn_model_has(model, holders[i], RN_ATTRIBUTE_EFFICIENCY);
-		law.efficiency = rn_model_value(model, values, holders[i], RN_ATTRIBUTE_EFFICIENCY, 0);
-		law.friction = rn_model_value(model, values, holders[i], RN_ATTRIBUTE_FRICTION, 0);
-		if (law.is_sheave || rn_model_has(model, holders[i], RN_ATTRIBUTE_FRICTION))
-			break;
-	}
+	law.is_sheave = rn_model_has(model, says, RN_ATTRIBUTE_EFFICIENCY);
+	law.efficiency = rn_model_value(model, values, says, RN_ATTRIBUTE_EFFICIENCY, 0);
+	law.friction = rn_model_value(model, values, says, RN_ATTRIBUTE_FRICTION, 0);
 	return law;
 }
 

@@ -27,6 +27,8 @@ bool rn_fall_is_on(const rn_model *model, rn_object piece, int station);
  * station, -1 toward its first, 0 not plain. */
 int rn_fall_direction(const rn_model *model, const rn_case *c, int line);
 
+/* The number of what says it nearest: the station, the gear of its node, the node; RN_NONE if none does. */
+int rn_station_number(const rn_model *model, int station, rn_attribute attribute);
 rn_contact_law rn_station_contact(const rn_model *model, const double *values, int station);
 
 /* Diameter of the wood of a stem at a height along it, its bark (given or taken by its species) off: what

@@ -126,19 +126,12 @@ static bool is_set(const rn_network *net, int number)
 /* Friction of the post the rope is held on: as low and as high as it may be, or as the case sets it. */
 static void grip_range(const rn_network *net, int station, double *low, double *high)
 {
-	const rn_model *m = net->model;
-	const rn_node *node = &m->nodes[m->stations[station].node];
-	rn_object holder[] = {rn_object_of(RN_STATION, station), rn_object_of(RN_ITEM, node->gear),
-	                      rn_object_of(RN_NODE, m->stations[station].node)};
+	int k = rn_station_number(net->model, station, RN_ATTRIBUTE_FRICTION);
 	*low = *high = 0;
-	for (int i = 0; i < 3; i++) {
-		int k = rn_model_find_number(m, holder[i], RN_ATTRIBUTE_FRICTION);
-		if (k == RN_NONE)
-			continue;
-		*low = is_set(net, k) ? net->values[k] : m->numbers[k].low;
-		*high = is_set(net, k) ? net->values[k] : m->numbers[k].high;
+	if (k == RN_NONE)
 		return;
-	}
+	*low = is_set(net, k) ? net->values[k] : net->model->numbers[k].low;
+	*high = is_set(net, k) ? net->values[k] : net->model->numbers[k].high;
 }
 
 static void fill_hold(const rn_network *net, const rn_rope *rope, int stop, double tension,

@@ -120,7 +120,6 @@ static const double soft_stiffness = 50;
  * props the search is for the minimum near the drawing, and softness is for the last digits only [-]. */
 static const double soft_stiffness_props = 1e4;
 
-
 /* Whether most ropes were drawn shorter than they are, by more than this part [-]. */
 static const double drawn_slack = 1e-3;
 
@@ -132,16 +131,21 @@ static bool is_drawn_slack(const rn_network *net)
 	return 2 * slack > net->rope_count;
 }
 
+double rn_settler_loads(const rn_settler *s)
+{
+	double sum = 0;
+	for (int i = 0; i < s->net.model->node_count; i++)
+		sum += hypot(s->net.load[2 * i], s->net.load[2 * i + 1]);
+	return sum;
+}
+
 /* The load that softness goes by. A net that was drawn as it hangs need not be looked for far away: there it is all of
  * the loads, which one rope can carry where they hang on one another. */
 static double soft_scale(const rn_settler *s)
 {
-	double sum = 0;
 	if (!rn_settler_is_large(s) || is_drawn_slack(&s->net))
 		return s->net.load_scale;
-	for (int i = 0; i < s->net.model->node_count; i++)
-		sum += hypot(s->net.load[2 * i], s->net.load[2 * i + 1]);
-	return fmax(sum, s->net.load_scale);
+	return fmax(rn_settler_loads(s), s->net.load_scale);
 }
 
 static double stiffest(const rn_settler *s)
@@ -165,7 +169,6 @@ static double first_softness(const rn_settler *s)
 
 /* Softened ropes give a start, not an answer: this part of the load may be left over [-]. */
 static const double soft_tolerance = 1e-5;
-
 
 /* True if some rope is softer now than it is. */
 static bool soften(rn_settler *s, double factor)

@@ -26,11 +26,11 @@ typedef struct rn_snapshot {
 rn_status rn_snapshot_create(rn_arena *arena, const rn_network *network,
                              rn_snapshot *snapshot) RN_MUST_CHECK;
 
-/* Tension of a span over its length; what a round of the start began with, was renewed to, and their difference, as
- * logarithms. */
+/* Tension of a span over its length; as logarithms what a round of the start began with, was renewed to, their
+ * difference, and how far it was renewed to from where the round before was. */
 typedef struct rn_density {
 	double now; /* [N/m] */
-	double begun, renewed, change;
+	double begun, renewed, change, step;
 } rn_density;
 
 typedef struct rn_settler {
@@ -135,6 +135,9 @@ int rn_settler_most_pushed(const rn_settler *settler, double least);
 /* Adds what a step costs; false when the case has had its share. The share is some seconds for the
  * largest systems, and more steps than any small one needs. */
 bool rn_settler_spend(rn_settler *settler, double work);
+
+/* Sizes of all loads together [N]. */
+double rn_settler_loads(const rn_settler *settler);
 
 /* Whether it has so many unknowns that it takes the ways of a net. */
 bool rn_settler_is_large(const rn_settler *settler);

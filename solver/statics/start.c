@@ -131,29 +131,24 @@ static void renew_densities(rn_settler *s)
 static const double theta_least = -30, theta_most = 0.9;
 
 /* The first round began with a guess, which says nothing. */
-static double theta_of(const rn_settler *s, int round)
+static void mix_densities(rn_settler *s, int round)
 {
 	double along = 0, square = 0;
 	for (int r = 0; r < s->net.rope_count; r++)
 		for (int i = 0; i < s->net.ropes[r].span_count; i++) {
-			const rn_density *d = &s->densities[s->net.ropes[r].first_span + i];
-			double change = logarithm(d->now) - d->begun, further = change - d->change;
+			rn_density *d = &s->densities[s->net.ropes[r].first_span + i];
+			double renewed = logarithm(d->now), change = renewed - d->begun, further = change - d->change;
 			along += change * further;
 			square += further * further;
+			d->step = renewed - d->renewed;
+			d->renewed = renewed;
+			d->change = change;
 		}
-	return round > 1 && square > 0 ? fmax(theta_least, fmin(along / square, theta_most)) : 0;
-}
-
-static void mix_densities(rn_settler *s, int round)
-{
-	double theta = theta_of(s, round);
+	double theta = round > 1 && square > 0 ? fmax(theta_least, fmin(along / square, theta_most)) : 0;
 	for (int r = 0; r < s->net.rope_count; r++)
 		for (int i = 0; i < s->net.ropes[r].span_count; i++) {
 			rn_density *d = &s->densities[s->net.ropes[r].first_span + i];
-			double renewed = logarithm(d->now), step = renewed - d->renewed;
-			d->change = renewed - d->begun;
-			d->renewed = renewed;
-			d->begun = renewed - theta * step;
+			d->begun = d->renewed - theta * d->step;
 			d->now = exp(d->begun);
 		}
 }
@@ -161,11 +156,9 @@ static void mix_densities(rn_settler *s, int round)
 bool rn_start_by_lengths(rn_settler *s)
 {
 	const rn_network *net = &s->net;
-	double loads = 0, last = HUGE_VAL;
+	double loads = rn_settler_loads(s), last = HUGE_VAL;
 	if (net->bending_count > 0 || net->model->prop_count > 0 || !rn_settler_measure(s) || !mostly_slack(net))
 		return false;
-	for (int i = 0; i < net->model->node_count; i++)
-		loads += hypot(net->load[2 * i], net->load[2 * i + 1]);
 	take_densities(s, 1, loads);
 	for (int round = 0; round < ROUNDS_MOST && lay(s); round++) {
 		double energy = rn_network_energy(net);

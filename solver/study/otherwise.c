@@ -67,20 +67,6 @@ static int nearest_through(const asking *a)
 	return a->model->stations[station].kind == RN_THROUGH ? station : RN_NONE;
 }
 
-/* The number that says how the rope runs over a through: its own, its gear's, its node's. */
-static int friction_number(const rn_model *m, int station, rn_attribute attribute)
-{
-	const rn_node *node = &m->nodes[m->stations[station].node];
-	const rn_object holders[] = {rn_object_of(RN_STATION, station), rn_object_of(RN_ITEM, node->gear),
-	                             rn_object_of(RN_NODE, m->stations[station].node)};
-	for (int i = 0; i < 3; i++) {
-		int number = rn_model_find_number(m, holders[i], attribute);
-		if (number != RN_NONE)
-			return number;
-	}
-	return RN_NONE;
-}
-
 /* A ring in place of a block, or the other way, by the middle of its class. A sheave and a tread that rope slides
  * over differ in their law; they are made alike over half a turn, which is what a rope leads back by. */
 static bool change_bearing(asking *a, rn_otherwise_kind kind, double *amount)
@@ -91,7 +77,7 @@ static bool change_bearing(asking *a, rn_otherwise_kind kind, double *amount)
 	bool is_sheave = rn_station_contact(a->model, a->catcher.values, station).is_sheave;
 	if (is_sheave != (kind == RN_OTHERWISE_RING))
 		return false;
-	int number = friction_number(a->model, station, is_sheave ? RN_ATTRIBUTE_EFFICIENCY : RN_ATTRIBUTE_FRICTION);
+	int number = rn_station_number(a->model, station, is_sheave ? RN_ATTRIBUTE_EFFICIENCY : RN_ATTRIBUTE_FRICTION);
 	if (number == RN_NONE)
 		return false;
 	*amount = rn_friction_of_kind(is_sheave ? RN_NODE_RING : RN_NODE_BLOCK);

@@ -1040,6 +1040,8 @@ void rn_words_doubts(rn_buffer *buffer, const rn_model *model, rn_units units)
 	for (int i = 0; i < model->doubts.count && i < most; i++) {
 		rn_buffer_char(buffer, ' ');
 		rn_words_note(buffer, model, &model->doubts.items[i], units);
+		bool asked = buffer->size > 0 && buffer->bytes[buffer->size - 1] == '?';
+		rn_buffer_text(buffer, asked ? "" : ".");
 	}
 	if (model->doubts.count > most)
 		rn_buffer_format(buffer, " And %d more.", model->doubts.count - most);

@@ -95,20 +95,10 @@ static const char *source_words(rn_drawing *d, const char *file, const char *sha
 	return keep(d);
 }
 
-/* What is asked ends with its question, or is told as far as it goes. */
-static void add_doubts(rn_drawing *d)
-{
-	size_t before = d->text.size;
-	rn_words_doubts(&d->text, d->model, d->units);
-	if (d->text.size == before)
-		return;
-	char last = d->text.bytes[d->text.size - 1];
-	rn_buffer_text(&d->text, last == '?' || last == '.' ? " " : ". ");
-}
-
 static const char *caution_words(rn_drawing *d)
 {
-	add_doubts(d);
+	rn_words_doubts(&d->text, d->model, d->units);
+	rn_buffer_text(&d->text, d->model->doubts.count > 0 ? " " : "");
 	rn_cautions_sight(&d->text, d->model);
 	rn_buffer_char(&d->text, ' ');
 	rn_cautions_words(&d->text, d->model);
